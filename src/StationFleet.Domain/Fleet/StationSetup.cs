@@ -1,0 +1,58 @@
+using StationFleet.Domain.Power;
+using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Fleet;
+
+/// <summary>All that the watch and the season summary need to know of a station beside its measurements.</summary>
+/// <param name="Code">The station's code, such as <c>COP-1</c>.</param>
+/// <param name="Zone">The time zone of its access (the fleet's when it stands nowhere).</param>
+/// <param name="Created">From when the station exists.</param>
+/// <param name="ReportEvery">How often it is meant to report.</param>
+/// <param name="Tools">The tools that hang on it now.</param>
+/// <param name="Tank">Its waste tank, when it has one.</param>
+/// <param name="Power">Its battery and panel, when known.</param>
+/// <param name="Rules">The limits of the watch.</param>
+/// <param name="Quiet">When the station was not required: winterized, in transit, its access closed; may overlap.</param>
+public sealed record StationSetup(
+    string Code,
+    TimeZoneInfo Zone,
+    DateTimeOffset Created,
+    TimeSpan ReportEvery,
+    IReadOnlyList<ToolSetup> Tools,
+    TankSetup? Tank,
+    PowerSetup? Power,
+    RuleSettings Rules,
+    IReadOnlyList<QuietPeriod> Quiet);
+
+/// <summary>A tool that hangs on a station.</summary>
+/// <param name="Slug">Its name in reports, such as <c>brush</c>.</param>
+/// <param name="Kind">What it is for.</param>
+/// <param name="Name">The name the agency gave it.</param>
+/// <param name="Installed">From when it hangs there.</param>
+/// <param name="IdleAfterDays">Its own limit for Idle tool [d]; null takes the station's.</param>
+public sealed record ToolSetup(string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, double? IdleAfterDays);
+
+/// <summary>Why a station is not required to work.</summary>
+public enum QuietReason
+{
+    /// <summary>Laid up for the winter.</summary>
+    Winterized,
+
+    /// <summary>Stands at no access.</summary>
+    InTransit,
+
+    /// <summary>Its access is closed.</summary>
+    AccessClosed,
+}
+
+/// <summary>A stretch of time in which a station is not required to work.</summary>
+/// <param name="Reason">Why.</param>
+/// <param name="From">Its first instant.</param>
+/// <param name="To">The first instant after it; null while it lasts.</param>
+public sealed record QuietPeriod(QuietReason Reason, DateTimeOffset From, DateTimeOffset? To)
+{
+    /// <summary>Whether an instant lies inside.</summary>
+    /// <param name="instant">Any instant.</param>
+    public bool Contains(DateTimeOffset instant) => From <= instant && (To is null || instant < To);
+}

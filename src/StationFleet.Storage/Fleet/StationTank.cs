@@ -1,0 +1,68 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
+
+namespace StationFleet.Storage.Fleet;
+
+/// <summary>A station's waste tank from an instant on, until the next row.</summary>
+public sealed class StationTank
+{
+    public int Id { get; init; }
+
+    public StationId StationId { get; init; }
+
+    public DateTimeOffset From { get; set; }
+
+    public double CapacityLitres { get; set; }
+
+    public double? HeightM { get; set; }
+
+    public double? SensorHeightM { get; set; }
+}
+
+internal sealed class StationTankConfiguration : IEntityTypeConfiguration<StationTank>
+{
+    public void Configure(EntityTypeBuilder<StationTank> builder)
+    {
+        builder.ToTable("station_tanks");
+        builder.HasOne<Station>().WithMany().HasForeignKey(tank => tank.StationId).OnDelete(DeleteBehavior.Restrict);
+
+        // One tank from one instant on; serves "which tank was it then?".
+        builder.HasIndex(tank => new { tank.StationId, tank.From }).IsUnique();
+    }
+}
+
+/// <summary>A station's battery and panel from an instant on, until the next row.</summary>
+public sealed class StationPower
+{
+    public int Id { get; init; }
+
+    public StationId StationId { get; init; }
+
+    public DateTimeOffset From { get; set; }
+
+    public BatteryChemistry Chemistry { get; set; }
+
+    public double CapacityAh { get; set; }
+
+    public double NominalVolts { get; set; } = 12;
+
+    public double PanelWatts { get; set; }
+
+    public double TiltDeg { get; set; } = 45;
+
+    public double AzimuthDeg { get; set; } = 180;
+}
+
+internal sealed class StationPowerConfiguration : IEntityTypeConfiguration<StationPower>
+{
+    public void Configure(EntityTypeBuilder<StationPower> builder)
+    {
+        builder.ToTable("station_powers");
+        builder.HasOne<Station>().WithMany().HasForeignKey(power => power.StationId).OnDelete(DeleteBehavior.Restrict);
+
+        // One battery from one instant on; serves "which battery was it then?".
+        builder.HasIndex(power => new { power.StationId, power.From }).IsUnique();
+    }
+}

@@ -1,0 +1,21 @@
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using StationFleet.Domain.Fleet;
+
+namespace StationFleet.Storage.Platform;
+
+/// <summary>An instant as Unix milliseconds in UTC; finer parts are cut off.</summary>
+public sealed class UtcInstantConverter()
+    : ValueConverter<DateTimeOffset, long>(at => at.ToUnixTimeMilliseconds(), ms => DateTimeOffset.FromUnixTimeMilliseconds(ms));
+
+/// <summary>A length of time as whole seconds.</summary>
+public sealed class SecondsConverter() : ValueConverter<TimeSpan, long>(span => (long)span.TotalSeconds, s => TimeSpan.FromSeconds(s));
+
+public sealed class AgencyIdConverter() : ValueConverter<AgencyId, int>(id => id.Value, value => new AgencyId(value));
+
+public sealed class AccessIdConverter() : ValueConverter<AccessId, int>(id => id.Value, value => new AccessId(value));
+
+public sealed class StationIdConverter() : ValueConverter<StationId, int>(id => id.Value, value => new StationId(value));
+
+public sealed class PlacementIdConverter() : ValueConverter<PlacementId, int>(id => id.Value, value => new PlacementId(value));
+
+public sealed class TicketIdConverter() : ValueConverter<TicketId, int>(id => id.Value, value => new TicketId(value));

@@ -1,0 +1,86 @@
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Fleet;
+using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Mail;
+using StationFleet.Storage.Service;
+using StationFleet.Storage.Watch;
+
+namespace StationFleet.Storage.Platform;
+
+/// <summary>
+/// The fleet's database, but for the measurement tables: those are made by migration SQL and belong to
+/// <see cref="Telemetry.MeasurementWriter"/> and <see cref="Telemetry.MeasurementReader"/>.
+/// </summary>
+public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : IdentityDbContext<FleetUser>(options)
+{
+    public DbSet<Agency> Agencies => Set<Agency>();
+
+    public DbSet<Access> Accesses => Set<Access>();
+
+    public DbSet<AccessClosure> AccessClosures => Set<AccessClosure>();
+
+    public DbSet<Station> Stations => Set<Station>();
+
+    public DbSet<WinterStorage> WinterStorages => Set<WinterStorage>();
+
+    public DbSet<Placement> Placements => Set<Placement>();
+
+    public DbSet<Tool> Tools => Set<Tool>();
+
+    public DbSet<StationTank> StationTanks => Set<StationTank>();
+
+    public DbSet<StationPower> StationPowers => Set<StationPower>();
+
+    public DbSet<StationKey> StationKeys => Set<StationKey>();
+
+    public DbSet<StationRules> StationRules => Set<StationRules>();
+
+    public DbSet<RuleChange> RuleChanges => Set<RuleChange>();
+
+    public DbSet<WatchPosition> WatchPositions => Set<WatchPosition>();
+
+    public DbSet<WatchCheckpoint> WatchCheckpoints => Set<WatchCheckpoint>();
+
+    public DbSet<ProblemRow> Problems => Set<ProblemRow>();
+
+    public DbSet<Ticket> Tickets => Set<Ticket>();
+
+    public DbSet<TicketEvent> TicketEvents => Set<TicketEvent>();
+
+    public DbSet<ServiceVisit> ServiceVisits => Set<ServiceVisit>();
+
+    public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
+
+    public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
+
+    public DbSet<Setting> Settings => Set<Setting>();
+
+    protected override void OnModelCreating(ModelBuilder builder)
+    {
+        base.OnModelCreating(builder);
+        builder.ApplyConfigurationsFromAssembly(typeof(FleetDbContext).Assembly);
+        builder.Entity<FleetUser>().ToTable("users");
+        builder.Entity<IdentityRole>().ToTable("roles");
+        builder.Entity<IdentityUserRole<string>>().ToTable("user_roles");
+        builder.Entity<IdentityUserClaim<string>>().ToTable("user_claims");
+        builder.Entity<IdentityUserLogin<string>>().ToTable("user_logins");
+        builder.Entity<IdentityRoleClaim<string>>().ToTable("role_claims");
+        builder.Entity<IdentityUserToken<string>>().ToTable("user_tokens");
+    }
+
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+    {
+        // Unix milliseconds: sorts, compares, and is the same wherever the server stands.
+        configurationBuilder.Properties<DateTimeOffset>().HaveConversion<UtcInstantConverter>();
+        configurationBuilder.Properties<TimeSpan>().HaveConversion<SecondsConverter>();
+        configurationBuilder.Properties<AgencyId>().HaveConversion<AgencyIdConverter>();
+        configurationBuilder.Properties<AccessId>().HaveConversion<AccessIdConverter>();
+        configurationBuilder.Properties<StationId>().HaveConversion<StationIdConverter>();
+        configurationBuilder.Properties<PlacementId>().HaveConversion<PlacementIdConverter>();
+        configurationBuilder.Properties<TicketId>().HaveConversion<TicketIdConverter>();
+        configurationBuilder.Properties<Enum>().HaveConversion<string>();
+    }
+}

@@ -1,0 +1,3 @@
+namespace StationFleet.Storage.Telemetry;
+public sealed class MeasurementWriter;
+public sealed class MeasurementReader;
