@@ -71,7 +71,7 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
             {
                 if (plan.Hangs(tool, at))
                 {
-                    pack.Add(new Measurement(MeasurementName.Uses(plan.Habits[tool].Slug), at, sample.Counters[tool]));
+                    pack.Add(new Measurement(plan.Habits[tool].UsesName, at, sample.Counters[tool]));
                 }
             }
         }

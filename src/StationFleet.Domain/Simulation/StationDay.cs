@@ -22,12 +22,16 @@ internal sealed class StationDay
     private readonly DayWeather _weather;
     private readonly IReadOnlyList<Boat> _boats;
     private readonly List<DateTimeOffset> _pumpOuts;
+    private readonly DateTimeOffset _seven;
+    private readonly TimeSpan _offset;
     private int _nextBoat;
 
     public StationDay(StationPlan plan, Stay stay, StationState state, DateOnly date)
     {
         (_plan, _stay, _state, _date) = (plan, stay, state, date);
         _weather = Weather.Of(plan.Seed, date);
+        _seven = LocalCalendar.StartOf(date, plan.Zone).AddHours(7);
+        _offset = plan.Zone.GetUtcOffset(_seven);
         double expected = Traffic.Expected(plan.BoatsPerDay.GetValueOrDefault(stay.Access.Slug, 8), date, _weather, plan.Holidays);
         _boats = Traffic.Of(
             Dice.For(plan.Seed, plan.Station.Code + "/traffic", date.DayNumber), expected, date, plan.Zone, plan.Habits);
@@ -78,13 +82,10 @@ internal sealed class StationDay
         FleetTank? tank = _plan.TankAt(at);
         (double wattHours, bool moved) = Clean(at, tank?.CapacityLitres ?? 0);
         SendTechnician(before, at, tank);
-        foreach (DateTimeOffset _ in _pumpOuts.Where(pumpOut => before < pumpOut && pumpOut <= at).ToList())
+        if (_state.TankLitres > DrainedLitres && _pumpOuts.Exists(pumpOut => before < pumpOut && pumpOut <= at))
         {
-            if (_state.TankLitres > DrainedLitres)
-            {
-                PumpOuts.Add(new SimulatedPumpOut(at, _state.TankLitres - DrainedLitres));
-                _state.TankLitres = DrainedLitres;
-            }
+            PumpOuts.Add(new SimulatedPumpOut(at, _state.TankLitres - DrainedLitres));
+            _state.TankLitres = DrainedLitres;
         }
 
         DateTimeOffset middle = before + (Step / 2);
@@ -142,14 +143,13 @@ internal sealed class StationDay
     // Looks at the fleet at seven, and drives out the same morning.
     private void SendTechnician(DateTimeOffset before, DateTimeOffset at, FleetTank? tank)
     {
-        DateTimeOffset seven = LocalCalendar.StartOf(_date, _plan.Zone).AddHours(7);
-        if (tank is null || !(before < seven && seven <= at) || _plan.IsDayOff(_date)
+        if (tank is null || !(before < _seven && _seven <= at) || _plan.IsDayOff(_date)
             || _state.TankLitres < _plan.RaiseShare * tank.CapacityLitres)
         {
             return;
         }
 
-        DateTimeOffset visit = seven.AddMinutes(150 + Math.Floor(120 * Dice.At(_plan.Seed, _plan.Station.Code + "/drive", _date.DayNumber)));
+        DateTimeOffset visit = _seven.AddMinutes(150 + Math.Floor(120 * Dice.At(_plan.Seed, _plan.Station.Code + "/drive", _date.DayNumber)));
         if (_plan.TechnicianUntil is not { } until || visit < until)
         {
             _pumpOuts.Add(visit);
@@ -179,7 +179,7 @@ internal sealed class StationDay
 
     private double AirTempC(DateTimeOffset at)
     {
-        double hour = TimeZoneInfo.ConvertTime(at, _plan.Zone).TimeOfDay.TotalHours;
+        double hour = (at.UtcDateTime + _offset).TimeOfDay.TotalHours;
         return _weather.MeanTempC + (_weather.SwingC * Math.Cos(2 * Math.PI * (hour - 15.5) / 24));
     }
 }

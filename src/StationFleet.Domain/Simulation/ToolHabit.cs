@@ -12,6 +12,9 @@ internal sealed record ToolHabit(string Slug, double Share, double LitresPerBoat
     // 1.2 gal a boat, as in the project's reference simulations (invented, no source).
     private const double VacuumLitres = 1.2 * Quantities.Units.LitresPerUsGallon;
 
+    /// <summary>The name of its running total.</summary>
+    public string UsesName { get; } = Telemetry.MeasurementName.Uses(Slug);
+
     public static ToolHabit Of(string station, FleetTool tool, FleetSimulation simulation)
     {
         SimulatedToolUse own = simulation.Tools.GetValueOrDefault($"{station}/{tool.Slug}") ?? new SimulatedToolUse();
