@@ -43,7 +43,7 @@ public static class SenmlWriter
                 }
 
                 json.WriteString("n", measurement.Name);
-                if ((UnitOf(measurement.Name) ?? unitOf?.Invoke(measurement.Name)) is { } unit)
+                if ((MeasurementTable.Find(measurement.Name)?.Unit ?? unitOf?.Invoke(measurement.Name)) is { } unit)
                 {
                     json.WriteString("u", unit);
                 }
@@ -63,23 +63,4 @@ public static class SenmlWriter
 
         return stream.ToArray();
     }
-
-    /// <summary>The unit in which a name's values are written; null for a name that is not in the table of the intake.</summary>
-    /// <param name="name">A measurement's name.</param>
-    public static string? UnitOf(string name) => name switch
-    {
-        MeasurementName.TankFill or MeasurementName.BatteryCharge => "/",
-        MeasurementName.TankLevel or MeasurementName.TankDistance => "m",
-        MeasurementName.BatteryVoltage => "V",
-        MeasurementName.BatteryCurrent => "A",
-        MeasurementName.BatteryTemperature or MeasurementName.AirTemperature => "Cel",
-        MeasurementName.SolarPower or MeasurementName.LoadPower => "W",
-        MeasurementName.Latitude => "lat",
-        MeasurementName.Longitude => "lon",
-        MeasurementName.RadioSignal => "dBW",
-        MeasurementName.ControllerUptime => "s",
-        _ when MeasurementName.ToolOfUses(name) is not null => "count",
-        _ when MeasurementName.KindOf(name) == SeriesKind.Counter => "s",
-        _ => null,
-    };
 }
