@@ -1,11 +1,15 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
+builder.AddMail();
+builder.AddWatch();
 builder.Services.AddAccounts().AddShell().AddFleet();
 
 WebApplication app = builder.Build();
