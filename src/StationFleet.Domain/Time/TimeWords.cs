@@ -3,7 +3,10 @@ using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Time;
 
-/// <summary>Instants and lengths of time as people read them in a sentence.</summary>
+/// <summary>
+/// Instants and lengths of time in sentences that may be read on another day, in a mail: so never «today» or «yesterday», which
+/// <see cref="SpokenTime"/> says on pages.
+/// </summary>
 public static class TimeWords
 {
     private const int DaysByName = 6;

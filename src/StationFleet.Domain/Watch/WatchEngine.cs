@@ -29,6 +29,7 @@ public sealed class WatchEngine
     private DateTimeOffset _evaluatedTo;
     private DateTimeOffset? _dirtyFrom;
     private DateTimeOffset? _foldedAgainFrom;
+    private DateTimeOffset? _pumpOutsFrom;
 
     /// <summary>Goes on from a state.</summary>
     /// <param name="setup">The station's setup now.</param>
@@ -92,7 +93,7 @@ public sealed class WatchEngine
         ArgumentNullException.ThrowIfNull(history);
         _checkpoints.Clear();
         _pumpOuts.Clear();
-        _foldedAgainFrom = null;
+        (_foldedAgainFrom, _pumpOutsFrom) = (null, null);
         List<WatchStep> steps = [];
         int taken = 0;
         while (true)
@@ -114,7 +115,7 @@ public sealed class WatchEngine
             Judge(now, history, steps);
         }
 
-        return new WatchResult(taken, steps, [.. _board.Problems], [.. _checkpoints], [.. _pumpOuts], _foldedAgainFrom);
+        return new WatchResult(taken, steps, [.. _board.Problems], [.. _checkpoints], [.. _pumpOuts], _foldedAgainFrom, _pumpOutsFrom);
     }
 
     private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset b) => a > b ? a : b;
@@ -160,7 +161,11 @@ public sealed class WatchEngine
         DateTimeOffset start = checkpoint?.AsOf ?? DateTimeOffset.MinValue;
         history.ForgetAfter(checkpoint?.AsOf);
         _checkpoints.RemoveAll(kept => kept.AsOf > start);
-        _pumpOuts.RemoveAll(seen => seen.At >= start);
+
+        // A fall that was under way at the checkpoint belongs to the pump-out that is judged anew.
+        DateTimeOffset pumpOutsFrom = checkpoint?.Facts.Tank.Fall?.FirstAt ?? start;
+        _pumpOuts.RemoveAll(seen => seen.At >= pumpOutsFrom);
+        _pumpOutsFrom = _pumpOutsFrom <= pumpOutsFrom ? _pumpOutsFrom : pumpOutsFrom;
         _foldedAgainFrom = _foldedAgainFrom <= start ? _foldedAgainFrom : start;
         (_dirtyFrom, _changedFrom) = (null, null);
         _facts = checkpoint?.Facts.Copy() ?? new StationFacts();
