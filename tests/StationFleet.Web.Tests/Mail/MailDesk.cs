@@ -22,7 +22,6 @@ internal sealed class MailDesk : IAsyncDisposable
         Options = options;
         Clock = new FleetClock(_time, TimeSpan.Zero);
         Paths = new FleetPaths(_folder.FullName, isDemo: false);
-        Databases = new DatabaseFile(Paths.Database);
     }
 
     public MailOptions Options { get; }
@@ -31,7 +30,7 @@ internal sealed class MailDesk : IAsyncDisposable
 
     public FleetPaths Paths { get; }
 
-    public IDbContextFactory<FleetDbContext> Databases { get; }
+    public FleetDatabaseFile Databases { get; } = new();
 
     public static Task<MailDesk> ForServerAsync(int port, Action<MailOptions>? change = null)
     {
@@ -52,13 +51,13 @@ internal sealed class MailDesk : IAsyncDisposable
     {
         FleetOptions fleet = new() { Organization = "Juniper Basin Watershed District", TimeZone = "America/Boise" };
         IMailTransport transport = Options.UsesServer
-            ? new SmtpTransport(Microsoft.Extensions.Options.Options.Create(Options), NullLogger<SmtpTransport>.Instance)
+            ? new SmtpTransport(OptionsOf(Options), NullLogger<SmtpTransport>.Instance)
             : new PickupFolder(Paths);
         SendMail operation = new(
             Databases,
             transport,
-            new MailComposer(Microsoft.Extensions.Options.Options.Create(Options), Microsoft.Extensions.Options.Options.Create(fleet)),
-            Microsoft.Extensions.Options.Options.Create(Options),
+            new MailComposer(OptionsOf(Options), OptionsOf(fleet)),
+            OptionsOf(Options),
             Clock,
             NullLogger<SendMail>.Instance);
         return await operation.HandleAsync(CancellationToken.None);
@@ -79,7 +78,7 @@ internal sealed class MailDesk : IAsyncDisposable
             Created = Clock.GetUtcNow(),
             NextAt = Clock.GetUtcNow(),
         };
-        await using FleetDbContext db = await Databases.CreateDbContextAsync();
+        await using FleetDbContext db = Databases.CreateDbContext();
         db.OutgoingMails.Add(mail);
         await db.SaveChangesAsync();
         return mail.Id;
@@ -87,28 +86,23 @@ internal sealed class MailDesk : IAsyncDisposable
 
     public async Task<OutgoingMail> FindAsync(int id)
     {
-        await using FleetDbContext db = await Databases.CreateDbContextAsync();
+        await using FleetDbContext db = Databases.CreateDbContext();
         return await db.OutgoingMails.AsNoTracking().SingleAsync(mail => mail.Id == id);
     }
 
-    public ValueTask DisposeAsync()
+    public async ValueTask DisposeAsync()
     {
-        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        await Databases.DisposeAsync();
         _folder.Delete(recursive: true);
-        return ValueTask.CompletedTask;
     }
+
+    private static IOptions<T> OptionsOf<T>(T value)
+        where T : class => Microsoft.Extensions.Options.Options.Create(value);
 
     private static async Task<MailDesk> OpenAsync(MailOptions options)
     {
         MailDesk desk = new(options);
-        await using FleetDbContext db = await desk.Databases.CreateDbContextAsync();
-        await db.Database.EnsureCreatedAsync();
+        await desk.Databases.InitializeAsync();
         return desk;
-    }
-
-    private sealed class DatabaseFile(string path) : IDbContextFactory<FleetDbContext>
-    {
-        public FleetDbContext CreateDbContext() =>
-            new(new DbContextOptionsBuilder<FleetDbContext>().UseSqlite($"Data Source={path}").Options);
     }
 }

@@ -1,6 +1,5 @@
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Platform;
-using StationFleet.Web.Mail;
 
 namespace StationFleet.Web.Tests.Mail;
 
@@ -250,7 +249,7 @@ public sealed class SendMailTests
         await using TestSmtpServer server = new();
         await using MailDesk desk = await MailDesk.ForServerAsync(server.Port);
         int id = await desk.WriteAsync(Biologist);
-        await using (FleetDbContext db = await desk.Databases.CreateDbContextAsync())
+        await using (FleetDbContext db = desk.Databases.CreateDbContext())
         {
             OutgoingMail left = (await db.OutgoingMails.FindAsync(id))!;
             left.State = MailState.Sending;
