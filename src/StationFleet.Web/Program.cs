@@ -2,6 +2,7 @@ using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Watch;
 
@@ -10,7 +11,7 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet();
+builder.Services.AddAccounts().AddShell().AddFleet().AddService();
 
 WebApplication app = builder.Build();
 
