@@ -1,4 +1,3 @@
-using System.Text.Json;
 using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
@@ -95,8 +94,8 @@ internal sealed class ReadStation(
 
     private async Task<IReadOnlyList<Concern>> ConcernsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
     {
-        SentenceContext context = new(options.Value.Units, state.Zone, now);
-        string Sentence(string evidence) => ProblemSentences.Of(JsonSerializer.Deserialize<Evidence>(evidence)!, context);
+        Reader reader = new(options.Value.Units, state.Zone, now);
+        string Sentence(string evidence, Urgency urgency) => ProblemSentences.Sentence(WatchJson.Read<Evidence>(evidence), urgency, reader);
 
         var open = await db.Tickets.Where(ticket => ticket.StationId == state.Id && ticket.State != TicketState.Closed)
             .OrderBy(ticket => ticket.Raised)
@@ -113,8 +112,8 @@ internal sealed class ReadStation(
             .Where(problem => problem.StationId == state.Id && problem.Urgency == Urgency.DueSoon).ToListAsync(cancel);
         return
         [
-            .. open.Select(t => new Concern(t.Number, Sentence(t.Evidence), t.Raised, t.State == TicketState.Taken ? $"taken by {t.Taker}" : "new")),
-            .. soon.Select(problem => new Concern(null, Sentence(problem.Evidence), problem.Since, "due soon")),
+            .. open.Select(t => new Concern(t.Number, Sentence(t.Evidence, Urgency.NeedsVisit), t.Raised, t.State == TicketState.Taken ? $"taken by {t.Taker}" : "new")),
+            .. soon.Select(problem => new Concern(null, Sentence(problem.Evidence, problem.Urgency), problem.Since, "due soon")),
         ];
     }
 
@@ -150,7 +149,7 @@ internal sealed class ReadStation(
             .ToListAsync(cancel);
         Happening[] all =
         [
-            .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(t.Rule, t.Part), t.Number)),
+            .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
             .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", OutcomeWords(t.Outcome), t.Number)),
             .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
             .. pumpOuts.Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {(p.Source == PumpOutSource.Visit ? "as written down" : "as the sensor saw it")}", null)),

@@ -1,4 +1,3 @@
-using System.Text.Json;
 using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
@@ -51,8 +50,8 @@ internal sealed class ReadToday(
             .ToListAsync(cancel);
         var soon = await db.Problems.AsNoTracking().Where(problem => problem.Urgency == Urgency.DueSoon).OrderBy(problem => problem.Since).ToListAsync(cancel);
 
-        string Sentence(string evidence, TimeZoneInfo zone) =>
-            ProblemSentences.Of(JsonSerializer.Deserialize<Evidence>(evidence)!, new SentenceContext(fleet.Units, zone, now));
+        string Sentence(string evidence, Urgency urgency, TimeZoneInfo zone) =>
+            ProblemSentences.Sentence(WatchJson.Read<Evidence>(evidence), urgency, new Reader(fleet.Units, zone, now));
 
         return new View(
             now,
@@ -62,10 +61,10 @@ internal sealed class ReadToday(
             {
                 ReadStationStates.State station = stations[ticket.StationId];
                 string who = ticket.State == TicketState.Taken ? $"taken by {ticket.Taker}" : "new";
-                return new Need(ticket.Number, station.Code, station.Place, Sentence(ticket.Evidence, station.Zone), ticket.Raised, who);
+                return new Need(ticket.Number, station.Code, station.Place, Sentence(ticket.Evidence, Urgency.NeedsVisit, station.Zone), ticket.Raised, who);
             }).OrderBy(need => need.Station, StringComparer.Ordinal)],
             [.. soon.Where(problem => stations.ContainsKey(problem.StationId)).Select(problem =>
-                new Coming(stations[problem.StationId].Code, Sentence(problem.Evidence, stations[problem.StationId].Zone)))],
+                new Coming(stations[problem.StationId].Code, Sentence(problem.Evidence, problem.Urgency, stations[problem.StationId].Zone)))],
             await rows.HandleAsync(stations.Values, cancel));
     }
 }
