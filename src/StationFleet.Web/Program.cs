@@ -1,11 +1,13 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Shell;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
+builder.AddMail();
 builder.Services.AddAccounts().AddShell().AddFleet();
 
 WebApplication app = builder.Build();
