@@ -35,9 +35,13 @@ internal static class SeasonColumns
 
     /// <summary>A figure as a column of its own.</summary>
     public static ReportColumn Column(FigureDefinition figure, UnitSystem units) => new(
-        figure.Key, Titled(figure.Name, figure.UnitName(units)),
+        figure.Key, figure.Unit == FigureUnit.Share ? figure.Name : Titled(figure.Name, figure.UnitName(units)),
         figure.Unit == FigureUnit.Count ? ColumnKind.Count : ColumnKind.Number,
-        figure.Unit == FigureUnit.Share ? "1" : figure.UnitName(units), figure.Definition);
+        MachineUnit(figure), figure.Definition);
+
+    /// <summary>The unit of a figure's value as it is stored: a share is a number from 0 to 1.</summary>
+    public static string MachineUnit(FigureDefinition figure) =>
+        figure.Unit == FigureUnit.Share ? "1" : figure.UnitName(UnitSystem.Metric);
 
     public static ReportColumn Words(string key, string title, string definition) => new(key, title, ColumnKind.Text, "", definition);
 

@@ -37,7 +37,7 @@ public static class SeasonCsv
         ReportTable[] tables =
         [
             Summary(summary), Fleet(summary), UsesByMonth(summary), SeasonTables.Tickets(summary),
-            SeasonTables.PumpOuts(summary, UnitSystem.Metric), SeasonTables.Definitions(UnitSystem.Metric),
+            SeasonTables.PumpOuts(summary, UnitSystem.Metric), SeasonTables.Definitions(SeasonColumns.MachineUnit),
         ];
         return isInvented ? [.. tables.Select(Noted)] : tables;
     }

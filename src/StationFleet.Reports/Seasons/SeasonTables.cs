@@ -10,6 +10,8 @@ internal static class SeasonTables
 {
     public static readonly ReportColumn Station = SeasonColumns.Words("station", "Station", "The station's code.");
 
+    private const string LocalTimes = "Times are by the clock of the station's access.";
+
     /// <summary>One row per ticket.</summary>
     public static ReportTable Tickets(SeasonSummary summary) => new(
         "tickets", "Tickets",
@@ -18,8 +20,8 @@ internal static class SeasonTables
             Station,
             SeasonColumns.Words("rule", "Rule", "The rule of the watch that raised it."),
             SeasonColumns.Words("part", "Part", "The tool it is about; empty for the whole station."),
-            new("raised", "Raised", ColumnKind.Instant, "", "When it was raised."),
-            new("done", "Done", ColumnKind.Instant, "", "When the work was done, by the phone's clock; empty while open."),
+            new("raised", "Raised", ColumnKind.Instant, "", "When it was raised, in UTC."),
+            new("done", "Done", ColumnKind.Instant, "", "When the work was done, in UTC, by the phone's clock; empty while open."),
             SeasonColumns.Words("outcome", "Outcome", "How it ended; empty while open."),
             new("hours_to_close", "Time to close [h]", ColumnKind.Number, "h", "From raised until done; empty while open."),
             new("down_hours", "Down time [h]", ColumnKind.Number, "h",
@@ -39,14 +41,17 @@ internal static class SeasonTables
                 SeasonColumns.Hours(ticket.TimeToClose),
                 SeasonColumns.Hours(ticket.Down),
             ])),
-        ]);
+        ])
+    {
+        Note = LocalTimes,
+    };
 
     /// <summary>One row per pump-out.</summary>
     public static ReportTable PumpOuts(SeasonSummary summary, UnitSystem units) => new(
         "pump-outs", "Pump-outs",
         [
             Station,
-            new("at", "At", ColumnKind.Instant, "", "When the tank was emptied."),
+            new("at", "At", ColumnKind.Instant, "", "When the tank was emptied, in UTC."),
             SeasonColumns.Column(SeasonDefinitions.PumpedOut, units),
             SeasonColumns.Words("known_from", "Known from", "Whether the sensor saw it, a person wrote it down, or both."),
         ],
@@ -58,10 +63,14 @@ internal static class SeasonTables
                 SeasonColumns.Volume(pumpOut.Litres, units),
                 Cell.Of(Spoken(pumpOut.Witness)),
             ])),
-        ]);
+        ])
+    {
+        Note = LocalTimes,
+    };
 
     /// <summary>One row per figure: what it means.</summary>
-    public static ReportTable Definitions(UnitSystem units) => new(
+    /// <param name="unit">The unit in which the other tables show a figure.</param>
+    public static ReportTable Definitions(Func<FigureDefinition, string> unit) => new(
         "definitions", "Definitions",
         [
             SeasonColumns.Words("figure", "Figure", "The figure's name for people."),
@@ -73,7 +82,7 @@ internal static class SeasonTables
         [
             .. SeasonDefinitions.All.Select(figure => (IReadOnlyList<Cell>)
             [
-                Cell.Of(figure.Name), Cell.Of(figure.Key), Cell.Of(figure.UnitName(units)), Cell.Of(figure.Definition), Cell.Of(figure.Source),
+                Cell.Of(figure.Name), Cell.Of(figure.Key), Cell.Of(unit(figure)), Cell.Of(figure.Definition), Cell.Of(figure.Source),
             ]),
         ]);
 

@@ -20,7 +20,7 @@ public static class SeasonWorkbook
         return TableWorkbook.Write(frame,
         [
             Summary(summary, units), UsesByMonth(summary), SeasonTables.Tickets(summary), SeasonTables.PumpOuts(summary, units),
-            SeasonTables.Definitions(units),
+            SeasonTables.Definitions(figure => figure.UnitName(units)),
         ]);
     }
 
@@ -76,6 +76,9 @@ public static class SeasonWorkbook
                        Cell.Count(tool.Sum(uses => uses.OnUncertainDay)),
                        Cell.Count(tool.Sum(uses => uses.Restarts)),
                    ],
-            ]);
+            ])
+        {
+            Note = "Only the season's days are counted. A month without a number has no data.",
+        };
     }
 }

@@ -57,6 +57,9 @@ public sealed record ReportTable
     public IReadOnlyList<ReportColumn> Columns { get; }
 
     public IReadOnlyList<IReadOnlyList<Cell>> Rows { get; }
+
+    /// <summary>What a reader of the sheet has to know; empty when it needs no word.</summary>
+    public string Note { get; init; } = "";
 }
 
 /// <summary>What stands around the tables of an export.</summary>

@@ -9,9 +9,16 @@ namespace StationFleet.Reports.Tables;
 /// <summary>One sheet: title, whose it is, the lead, and below them the table.</summary>
 internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnlyList<string> lead)
 {
-    private const int NarrowestColumn = 9;
-    private const int WidestColumn = 70;
+    private const int NarrowestColumn = 11;
+    private const int WidestColumn = 58;
+    private const double LineHeight = 15;
+    private const double Air = 4;
+
+    // Bold and wide letters take more than the mean letter that widths are counted in.
+    private const double WideLetters = 1.08;
     private const int LongestText = 32_767;
+
+    private readonly double[] _widths = [.. table.Columns.Select((_, column) => WidthOf(table, column))];
 
     private readonly List<(string Text, CellStyle Style)> _head =
     [
@@ -19,6 +26,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         (frame.Agency, CellStyle.Lead),
         .. frame.IsInvented ? [(ReportFrame.InventedNote, CellStyle.Note)] : Array.Empty<(string, CellStyle)>(),
         .. lead.Select(sentence => (sentence, CellStyle.Lead)),
+        .. table.Note.Length > 0 ? [(table.Note, CellStyle.Lead)] : Array.Empty<(string, CellStyle)>(),
     ];
 
     /// <summary>The table's header, counted from 1; one row is left empty above it.</summary>
@@ -45,7 +53,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         {
             Min = (uint)column + 1,
             Max = (uint)column + 1,
-            Width = Width(column),
+            Width = _widths[column],
             CustomWidth = true,
         })));
         WriteRows(writer);
@@ -69,21 +77,22 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         writer.WriteStartElement(new SheetData());
         foreach ((int row, (string text, CellStyle style)) in _head.Index())
         {
-            WriteRow(writer, row + 1, [(new Cell.Text(text), style)], height: style == CellStyle.Title ? 24 : null);
+            WriteRow(writer, row + 1, [(Cell.Of(text), style)], style == CellStyle.Title ? 26 : LineHeight + Air);
         }
 
-        WriteRow(writer, HeaderRow, table.Columns.Select(column => ((Cell)new Cell.Text(column.Title), HeaderStyle(column.Kind))), null);
+        Cell[] header = [.. table.Columns.Select(column => Cell.Of(column.Title))];
+        WriteRow(writer, HeaderRow, header.Zip(table.Columns.Select(column => HeaderStyle(column.Kind))), Height(header));
         foreach ((int row, IReadOnlyList<Cell> cells) in table.Rows.Index())
         {
-            WriteRow(writer, HeaderRow + 1 + row, cells.Select(cell => (cell, StyleOf(cell))), null);
+            WriteRow(writer, HeaderRow + 1 + row, cells.Select(cell => (cell, StyleOf(cell))), Height(cells));
         }
 
         writer.WriteEndElement();
     }
 
-    private static void WriteRow(OpenXmlWriter writer, int row, IEnumerable<(Cell Cell, CellStyle Style)> cells, double? height)
+    private static void WriteRow(OpenXmlWriter writer, int row, IEnumerable<(Cell Cell, CellStyle Style)> cells, double height)
     {
-        writer.WriteStartElement(new Row { RowIndex = (uint)row, Height = height, CustomHeight = height is null ? null : true });
+        writer.WriteStartElement(new Row { RowIndex = (uint)row, Height = height, CustomHeight = true });
         foreach ((int column, (Cell cell, CellStyle style)) in cells.Index())
         {
             writer.WriteElement(Element(cell, style, Reference(row, column)));
@@ -128,12 +137,30 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         _ => CellStyle.Text,
     };
 
-    // A header may wrap at its words, and needs room for the filter's button.
-    private double Width(int column)
+    // Not every program finds the height of wrapped words by itself, so the lines are counted here.
+    private double Height(IReadOnlyList<Cell> cells) =>
+        (cells.Select((cell, column) => Lines(cell, _widths[column])).Max() * LineHeight) + Air;
+
+    private static int Lines(Cell cell, double width)
     {
-        int longestWord = table.Columns[column].Title.Split(' ').Max(word => word.Length) + 4;
-        int longestCell = table.Rows.Select(row => Length(row[column])).DefaultIfEmpty(0).Max() + 2;
-        return Math.Clamp(Math.Max(longestWord, longestCell), NarrowestColumn, WidestColumn);
+        int lines = 1;
+        int used = 0;
+        foreach (int word in cell is Cell.Text text ? text.Value.Split(' ').Select(word => word.Length) : [])
+        {
+            (lines, used) = used == 0 ? (lines, word)
+                : (used + 1 + word) * WideLetters > width ? (lines + 1, word)
+                : (lines, used + 1 + word);
+        }
+
+        return lines;
+    }
+
+    // A header may wrap at its words, and needs room for the filter's button.
+    private static double WidthOf(ReportTable table, int column)
+    {
+        int longestWord = table.Columns[column].Title.Split(' ').Max(word => word.Length) + 5;
+        int longestCell = table.Rows.Select(row => Length(row[column])).DefaultIfEmpty(0).Max();
+        return Math.Clamp(Math.Max(longestWord, (longestCell * WideLetters) + 2), NarrowestColumn, WidestColumn);
     }
 
     private static int Length(Cell cell) => cell switch

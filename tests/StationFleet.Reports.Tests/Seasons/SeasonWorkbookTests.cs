@@ -87,9 +87,9 @@ public sealed class SeasonWorkbookTests
         using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
         Worksheet sheet = SheetOf(workbook, "Tickets").Worksheet!;
 
-        sheet.Descendants<Pane>().Single().VerticalSplit!.Value.Should().Be(5);
-        sheet.Elements<AutoFilter>().Single().Reference!.Value.Should().Be("A5:I9");
-        sheet.Descendants<Row>().Single(row => row.RowIndex! == 5).InnerText.Should().StartWith("TicketStationRule");
+        sheet.Descendants<Pane>().Single().VerticalSplit!.Value.Should().Be(6);
+        sheet.Elements<AutoFilter>().Single().Reference!.Value.Should().Be("A6:I10");
+        sheet.Descendants<Row>().Single(row => row.RowIndex! == 6).InnerText.Should().StartWith("TicketStationRule");
     }
 
     [Fact]
