@@ -3,15 +3,16 @@ using Xunit.Sdk;
 
 namespace StationFleet.Testing;
 
-/// <summary>Names the publication from which a test's expected values are read; <c>--filter "Source~NIST"</c> lists them.</summary>
+/// <summary>Names the publication that a test's expected values come from; <c>--filter "Source~NIST"</c> lists them.</summary>
+/// <param name="source">Author, title, section, address or DOI.</param>
 [TraitDiscoverer("StationFleet.Testing.SourceDiscoverer", "StationFleet.Testing")]
-[AttributeUsage(AttributeTargets.Class | AttributeTargets.Method, AllowMultiple = true)]
-public sealed class SourceAttribute(string publication) : Attribute, ITraitAttribute
+[AttributeUsage(AttributeTargets.Method | AttributeTargets.Class, AllowMultiple = true)]
+public sealed class SourceAttribute(string source) : Attribute, ITraitAttribute
 {
-    public string Publication { get; } = publication;
+    public string Source { get; } = source;
 }
 
-/// <summary>Makes a trait of each <see cref="SourceAttribute"/>.</summary>
+/// <summary>Tells xunit what a <see cref="SourceAttribute"/> says.</summary>
 public sealed class SourceDiscoverer : ITraitDiscoverer
 {
     public IEnumerable<KeyValuePair<string, string>> GetTraits(IAttributeInfo traitAttribute)
