@@ -12,7 +12,6 @@ WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
-app.MapAccounts();
 app.MapShell();
 
 await app.PrepareAsync();

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
+using StationFleet.Web.Accounts;
 
 namespace StationFleet.Web.Platform;
 
@@ -38,6 +39,7 @@ public static class PlatformServices
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseRouting();
         app.UseAuthentication();
+        app.UseAccountGate();
         app.UseAuthorization();
         app.UseAntiforgery();
     }
