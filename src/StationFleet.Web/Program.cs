@@ -1,12 +1,14 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
-builder.Services.AddAccounts().AddShell().AddFleet();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddRules();
 
 WebApplication app = builder.Build();
 

@@ -4,7 +4,7 @@ namespace StationFleet.Web.Platform;
 
 /// <summary>What is wrong with a form, one sentence for a field, so that it can stand beside that field.</summary>
 [SuppressMessage("Naming", "CA1710", Justification = "Reads as what it is: the wrong fields.")]
-internal sealed class WrongFields : Dictionary<string, string>
+public sealed class WrongFields : Dictionary<string, string>
 {
     public WrongFields()
         : base(StringComparer.Ordinal)
@@ -14,7 +14,7 @@ internal sealed class WrongFields : Dictionary<string, string>
     public static WrongFields None { get; } = [];
 
     /// <summary>The sentence for a field; null when nothing is wrong with it.</summary>
-    public string? For(string field) => GetValueOrDefault(field);
+    public string? For(string field) => this.GetValueOrDefault(field);
 
     /// <summary>Notes what is wrong with a field; the first sentence stays, since the later ones often follow from it.</summary>
     public void Note(string field, string sentence) => TryAdd(field, sentence);
