@@ -69,6 +69,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         builder.Entity<IdentityUserLogin<string>>().ToTable("user_logins");
         builder.Entity<IdentityRoleClaim<string>>().ToTable("role_claims");
         builder.Entity<IdentityUserToken<string>>().ToTable("user_tokens");
+        builder.UseSnakeCaseColumns();
+        builder.UseAutoincrementForOwnIds();
     }
 
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)

@@ -1,3 +1,151 @@
+using System.Threading.Channels;
+using Microsoft.Data.Sqlite;
+using SQLitePCL;
+using StationFleet.Domain.Fleet;
+using StationFleet.Storage.Platform;
+
 namespace StationFleet.Storage.Telemetry;
-public sealed class MeasurementWriter;
-public sealed class MeasurementReader;
+
+/// <summary>
+/// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction (a
+/// savepoint for each report) and answers after COMMIT. Roll-ups are made anew in the same transaction.
+/// </summary>
+public sealed class MeasurementWriter : IAsyncDisposable
+{
+    private const int MostWaiting = 256;
+    private const int MostRowsInGroup = 20_000;
+
+    private static readonly TimeSpan RetryAfter = TimeSpan.FromSeconds(5);
+
+    private readonly WriterSession _session;
+    private readonly Channel<WriterWork> _waiting =
+        Channel.CreateBounded<WriterWork>(new BoundedChannelOptions(MostWaiting) { SingleReader = true });
+
+    private readonly Task _loop;
+
+    /// <summary>Starts the writer; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).</summary>
+    public MeasurementWriter(FleetDatabase database)
+    {
+        ArgumentNullException.ThrowIfNull(database);
+        _session = new WriterSession(database.OpenWriter());
+        _loop = Task.Run(WriteAllAsync);
+    }
+
+    /// <summary>Writes a report. Sending the same report again changes nothing but its station's last-heard.</summary>
+    /// <param name="report">The report.</param>
+    /// <param name="cancel">Stops waiting for the answer; the report may be written all the same.</param>
+    /// <returns>Stored once it is on disk; else nothing of it is.</returns>
+    public async Task<WriteOutcome> WriteAsync(ReportToStore report, CancellationToken cancel)
+    {
+        WriterWork.Report work = new(report);
+        return _waiting.Writer.TryWrite(work) ? await work.Done.WaitAsync(cancel) : new WriteOutcome.Busy(RetryAfter);
+    }
+
+    /// <summary>Makes a station's roll-ups anew after its placements, or a time zone that its days are counted by, were edited.</summary>
+    /// <param name="station">The station.</param>
+    /// <param name="from">The first instant whose place or zone changed.</param>
+    /// <param name="to">The last one; null for all that follows.</param>
+    /// <param name="cancel">Stops waiting; the work is done all the same.</param>
+    public Task RebuildAsync(StationId station, DateTimeOffset from, DateTimeOffset? to, CancellationToken cancel)
+    {
+        // Far beyond any measurement, yet with room to add an hour.
+        long end = to?.ToUnixTimeMilliseconds() ?? DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
+        return DoAsync(session => session.Rebuild(station, from.ToUnixTimeMilliseconds(), end), cancel);
+    }
+
+    /// <summary>Declares the value at which a running total goes back to nought, or that it has none, and makes its roll-ups anew.</summary>
+    public Task DeclareWrapAsync(StationId station, string name, double? wrapsAt, CancellationToken cancel) =>
+        DoAsync(session => session.DeclareWrap(station, name, wrapsAt), cancel);
+
+    /// <summary>Writes what still waits, then closes.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        _waiting.Writer.TryComplete();
+        await _loop;
+        _session.Dispose();
+    }
+
+    private async Task DoAsync(Action<WriterSession> action, CancellationToken cancel)
+    {
+        WriterWork.Chore work = new(action);
+        await _waiting.Writer.WriteAsync(work, cancel);
+        await work.Done.WaitAsync(cancel);
+    }
+
+    private async Task WriteAllAsync()
+    {
+        List<WriterWork.Report> group = [];
+        while (await _waiting.Reader.WaitToReadAsync())
+        {
+            while (_waiting.Reader.TryRead(out WriterWork? work))
+            {
+                if (work is WriterWork.Chore chore)
+                {
+                    chore.Do(_session);
+                    continue;
+                }
+
+                group.Clear();
+                group.Add((WriterWork.Report)work);
+                int rows = group[0].Content.Measurements.Count;
+                while (rows < MostRowsInGroup
+                    && _waiting.Reader.TryPeek(out WriterWork? next)
+                    && next is WriterWork.Report report
+                    && _waiting.Reader.TryRead(out _))
+                {
+                    group.Add(report);
+                    rows += report.Content.Measurements.Count;
+                }
+
+                Write(group);
+            }
+        }
+    }
+
+    private void Write(List<WriterWork.Report> group)
+    {
+        try
+        {
+            IReadOnlyList<(ReportReceipt? Receipt, Exception? Failure)> results = _session.Write([.. group.Select(work => work.Content)]);
+            foreach ((WriterWork.Report work, (ReportReceipt? receipt, Exception? failure)) in group.Zip(results))
+            {
+                if (receipt is not null)
+                {
+                    work.Answer(new WriteOutcome.Stored(receipt));
+                }
+                else
+                {
+                    work.Fail(failure!);
+                }
+            }
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode is raw.SQLITE_BUSY or raw.SQLITE_LOCKED)
+        {
+            AnswerAll(group, new WriteOutcome.Busy(RetryAfter));
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode == raw.SQLITE_FULL)
+        {
+            AnswerAll(group, new WriteOutcome.DiskFull());
+        }
+        catch (Exception failure) when (group.Count == 1)
+        {
+            group[0].Fail(failure);
+        }
+        catch (Exception)
+        {
+            // One of them broke the whole transaction: alone, only that one fails.
+            foreach (WriterWork.Report work in group)
+            {
+                Write([work]);
+            }
+        }
+    }
+
+    private static void AnswerAll(IEnumerable<WriterWork.Report> group, WriteOutcome outcome)
+    {
+        foreach (WriterWork.Report work in group)
+        {
+            work.Answer(outcome);
+        }
+    }
+}

@@ -1,0 +1,972 @@
+using System;
+using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace StationFleet.Storage.Migrations
+{
+    /// <inheritdoc />
+    public partial class Initial : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.CreateTable(
+                name: "agencies",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_agencies", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "roles",
+                columns: table => new
+                {
+                    id = table.Column<string>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    concurrency_stamp = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_roles", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "settings",
+                columns: table => new
+                {
+                    name = table.Column<string>(type: "TEXT", nullable: false),
+                    value = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_settings", x => x.name);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "users",
+                columns: table => new
+                {
+                    id = table.Column<string>(type: "TEXT", nullable: false),
+                    display_name = table.Column<string>(type: "TEXT", nullable: false),
+                    agency_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    user_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_user_name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    normalized_email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    email_confirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    password_hash = table.Column<string>(type: "TEXT", nullable: true),
+                    security_stamp = table.Column<string>(type: "TEXT", nullable: true),
+                    concurrency_stamp = table.Column<string>(type: "TEXT", nullable: true),
+                    phone_number = table.Column<string>(type: "TEXT", nullable: true),
+                    phone_number_confirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    two_factor_enabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    lockout_end = table.Column<long>(type: "INTEGER", nullable: true),
+                    lockout_enabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    access_failed_count = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_users", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "accesses",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    slug = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    water = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    host_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    time_zone = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    latitude = table.Column<double>(type: "REAL", nullable: false),
+                    longitude = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_accesses", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_accesses_agencies_host_id",
+                        column: x => x.host_id,
+                        principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "stations",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 30, nullable: false),
+                    is_portable = table.Column<bool>(type: "INTEGER", nullable: false),
+                    owner_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    operator_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    created = table.Column<long>(type: "INTEGER", nullable: false),
+                    report_every = table.Column<long>(type: "INTEGER", nullable: false),
+                    has_no_clock = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_stations", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_stations_agencies_operator_id",
+                        column: x => x.operator_id,
+                        principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_stations_agencies_owner_id",
+                        column: x => x.owner_id,
+                        principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "role_claims",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    role_id = table.Column<string>(type: "TEXT", nullable: false),
+                    claim_type = table.Column<string>(type: "TEXT", nullable: true),
+                    claim_value = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_role_claims", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_role_claims_roles_role_id",
+                        column: x => x.role_id,
+                        principalTable: "roles",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "user_claims",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    user_id = table.Column<string>(type: "TEXT", nullable: false),
+                    claim_type = table.Column<string>(type: "TEXT", nullable: true),
+                    claim_value = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_user_claims", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_user_claims_users_user_id",
+                        column: x => x.user_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "user_logins",
+                columns: table => new
+                {
+                    login_provider = table.Column<string>(type: "TEXT", nullable: false),
+                    provider_key = table.Column<string>(type: "TEXT", nullable: false),
+                    provider_display_name = table.Column<string>(type: "TEXT", nullable: true),
+                    user_id = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_user_logins", x => new { x.login_provider, x.provider_key });
+                    table.ForeignKey(
+                        name: "FK_user_logins_users_user_id",
+                        column: x => x.user_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "user_roles",
+                columns: table => new
+                {
+                    user_id = table.Column<string>(type: "TEXT", nullable: false),
+                    role_id = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_user_roles", x => new { x.user_id, x.role_id });
+                    table.ForeignKey(
+                        name: "FK_user_roles_roles_role_id",
+                        column: x => x.role_id,
+                        principalTable: "roles",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                    table.ForeignKey(
+                        name: "FK_user_roles_users_user_id",
+                        column: x => x.user_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "user_tokens",
+                columns: table => new
+                {
+                    user_id = table.Column<string>(type: "TEXT", nullable: false),
+                    login_provider = table.Column<string>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", nullable: false),
+                    value = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_user_tokens", x => new { x.user_id, x.login_provider, x.name });
+                    table.ForeignKey(
+                        name: "FK_user_tokens_users_user_id",
+                        column: x => x.user_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "access_closures",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: true),
+                    reason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_access_closures", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_access_closures_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "placements",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_placements", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_placements_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_placements_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "problems",
+                columns: table => new
+                {
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    rule = table.Column<string>(type: "TEXT", nullable: false),
+                    part = table.Column<string>(type: "TEXT", nullable: false),
+                    urgency = table.Column<string>(type: "TEXT", nullable: false),
+                    since = table.Column<long>(type: "INTEGER", nullable: false),
+                    evidence = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_problems", x => new { x.station_id, x.rule, x.part });
+                    table.ForeignKey(
+                        name: "FK_problems_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "rule_changes",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    reason = table.Column<string>(type: "TEXT", nullable: false),
+                    settings = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_rule_changes", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_rule_changes_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "station_keys",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    prefix = table.Column<string>(type: "TEXT", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    created = table.Column<long>(type: "INTEGER", nullable: false),
+                    revoked = table.Column<long>(type: "INTEGER", nullable: true),
+                    last_used = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_keys", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_station_keys_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "station_powers",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    chemistry = table.Column<string>(type: "TEXT", nullable: false),
+                    capacity_ah = table.Column<double>(type: "REAL", nullable: false),
+                    nominal_volts = table.Column<double>(type: "REAL", nullable: false),
+                    panel_watts = table.Column<double>(type: "REAL", nullable: false),
+                    tilt_deg = table.Column<double>(type: "REAL", nullable: false),
+                    azimuth_deg = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_powers", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_station_powers_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "station_rules",
+                columns: table => new
+                {
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    idle_after_days = table.Column<double>(type: "REAL", nullable: false),
+                    idle_min_other_uses = table.Column<int>(type: "INTEGER", nullable: false),
+                    tank_soon_share = table.Column<double>(type: "REAL", nullable: false),
+                    tank_raise_share = table.Column<double>(type: "REAL", nullable: false),
+                    charge_soon_share = table.Column<double>(type: "REAL", nullable: false),
+                    charge_raise_share = table.Column<double>(type: "REAL", nullable: false),
+                    silent_after_hours = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_rules", x => x.station_id);
+                    table.ForeignKey(
+                        name: "FK_station_rules_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "station_tanks",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    capacity_litres = table.Column<double>(type: "REAL", nullable: false),
+                    height_m = table.Column<double>(type: "REAL", nullable: true),
+                    sensor_height_m = table.Column<double>(type: "REAL", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_tanks", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_station_tanks_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "tickets",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    number = table.Column<int>(type: "INTEGER", nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    rule = table.Column<string>(type: "TEXT", nullable: false),
+                    part = table.Column<string>(type: "TEXT", nullable: false),
+                    state = table.Column<string>(type: "TEXT", nullable: false),
+                    raised = table.Column<long>(type: "INTEGER", nullable: false),
+                    evidence = table.Column<string>(type: "TEXT", nullable: false),
+                    problem_cleared = table.Column<long>(type: "INTEGER", nullable: true),
+                    taken_by_id = table.Column<string>(type: "TEXT", nullable: true),
+                    taken_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    snoozed_until = table.Column<long>(type: "INTEGER", nullable: true),
+                    closed = table.Column<long>(type: "INTEGER", nullable: true),
+                    done_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    closed_by_id = table.Column<string>(type: "TEXT", nullable: true),
+                    outcome = table.Column<string>(type: "TEXT", nullable: true),
+                    times_reopened = table.Column<int>(type: "INTEGER", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_tickets", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_tickets_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_tickets_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "tools",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    slug = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    installed = table.Column<long>(type: "INTEGER", nullable: false),
+                    removed = table.Column<long>(type: "INTEGER", nullable: true),
+                    idle_after_days = table.Column<double>(type: "REAL", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_tools", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_tools_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "watch_checkpoints",
+                columns: table => new
+                {
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    as_of = table.Column<long>(type: "INTEGER", nullable: false),
+                    state = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_watch_checkpoints", x => new { x.station_id, x.day });
+                    table.ForeignKey(
+                        name: "FK_watch_checkpoints_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "watch_positions",
+                columns: table => new
+                {
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    last_report_id = table.Column<long>(type: "INTEGER", nullable: false),
+                    evaluated_to = table.Column<long>(type: "INTEGER", nullable: false),
+                    state = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_watch_positions", x => x.station_id);
+                    table.ForeignKey(
+                        name: "FK_watch_positions_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "winter_storages",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_winter_storages", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_winter_storages_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "outgoing_mails",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    key = table.Column<string>(type: "TEXT", nullable: false),
+                    message_id = table.Column<string>(type: "TEXT", nullable: false),
+                    thread_id = table.Column<string>(type: "TEXT", nullable: true),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    to = table.Column<string>(type: "TEXT", nullable: false),
+                    subject = table.Column<string>(type: "TEXT", nullable: false),
+                    text = table.Column<string>(type: "TEXT", nullable: false),
+                    html = table.Column<string>(type: "TEXT", nullable: false),
+                    created = table.Column<long>(type: "INTEGER", nullable: false),
+                    state = table.Column<string>(type: "TEXT", nullable: false),
+                    attempts = table.Column<int>(type: "INTEGER", nullable: false),
+                    next_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    last_reply = table.Column<string>(type: "TEXT", nullable: true),
+                    sent = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_outgoing_mails", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_outgoing_mails_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "service_visits",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    minutes = table.Column<int>(type: "INTEGER", nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_service_visits", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_service_visits_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_service_visits_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ticket_events",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ticket_events", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_ticket_events_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "pump_outs",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    litres = table.Column<double>(type: "REAL", nullable: false),
+                    source = table.Column<string>(type: "TEXT", nullable: false),
+                    visit_id = table.Column<int>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_pump_outs", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_pump_outs_service_visits_visit_id",
+                        column: x => x.visit_id,
+                        principalTable: "service_visits",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_pump_outs_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_access_closures_access_id_from",
+                table: "access_closures",
+                columns: new[] { "access_id", "from" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_accesses_host_id",
+                table: "accesses",
+                column: "host_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_accesses_slug",
+                table: "accesses",
+                column: "slug",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_agencies_name",
+                table: "agencies",
+                column: "name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_key",
+                table: "outgoing_mails",
+                column: "key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_message_id",
+                table: "outgoing_mails",
+                column: "message_id",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_state_next_at",
+                table: "outgoing_mails",
+                columns: new[] { "state", "next_at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_ticket_id",
+                table: "outgoing_mails",
+                column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_placements_access_id",
+                table: "placements",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_placements_station_id_from",
+                table: "placements",
+                columns: new[] { "station_id", "from" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_pump_outs_station_id_at_source",
+                table: "pump_outs",
+                columns: new[] { "station_id", "at", "source" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_pump_outs_visit_id",
+                table: "pump_outs",
+                column: "visit_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_role_claims_role_id",
+                table: "role_claims",
+                column: "role_id");
+
+            migrationBuilder.CreateIndex(
+                name: "RoleNameIndex",
+                table: "roles",
+                column: "normalized_name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_rule_changes_station_id_at",
+                table: "rule_changes",
+                columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_service_visits_station_id_at",
+                table: "service_visits",
+                columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_service_visits_ticket_id",
+                table: "service_visits",
+                column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_keys_prefix",
+                table: "station_keys",
+                column: "prefix",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_keys_station_id",
+                table: "station_keys",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_powers_station_id_from",
+                table: "station_powers",
+                columns: new[] { "station_id", "from" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_tanks_station_id_from",
+                table: "station_tanks",
+                columns: new[] { "station_id", "from" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_stations_code",
+                table: "stations",
+                column: "code",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_stations_operator_id",
+                table: "stations",
+                column: "operator_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_stations_owner_id",
+                table: "stations",
+                column: "owner_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_events_idempotency_key",
+                table: "ticket_events",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_events_ticket_id_at",
+                table: "ticket_events",
+                columns: new[] { "ticket_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_tickets_access_id",
+                table: "tickets",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_tickets_number",
+                table: "tickets",
+                column: "number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_tickets_one_open",
+                table: "tickets",
+                columns: new[] { "station_id", "rule", "part" },
+                unique: true,
+                filter: "\"State\" <> 'Closed'");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_tickets_station_id_raised",
+                table: "tickets",
+                columns: new[] { "station_id", "raised" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_tools_station_id_slug_installed",
+                table: "tools",
+                columns: new[] { "station_id", "slug", "installed" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_user_claims_user_id",
+                table: "user_claims",
+                column: "user_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_user_logins_user_id",
+                table: "user_logins",
+                column: "user_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_user_roles_role_id",
+                table: "user_roles",
+                column: "role_id");
+
+            migrationBuilder.CreateIndex(
+                name: "EmailIndex",
+                table: "users",
+                column: "normalized_email");
+
+            migrationBuilder.CreateIndex(
+                name: "UserNameIndex",
+                table: "users",
+                column: "normalized_user_name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_winter_storages_station_id_from",
+                table: "winter_storages",
+                columns: new[] { "station_id", "from" });
+
+            migrationBuilder.Sql(Telemetry.MeasurementTables.Create);
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.Sql(Telemetry.MeasurementTables.Drop);
+
+            migrationBuilder.DropTable(
+                name: "access_closures");
+
+            migrationBuilder.DropTable(
+                name: "outgoing_mails");
+
+            migrationBuilder.DropTable(
+                name: "placements");
+
+            migrationBuilder.DropTable(
+                name: "problems");
+
+            migrationBuilder.DropTable(
+                name: "pump_outs");
+
+            migrationBuilder.DropTable(
+                name: "role_claims");
+
+            migrationBuilder.DropTable(
+                name: "rule_changes");
+
+            migrationBuilder.DropTable(
+                name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "station_keys");
+
+            migrationBuilder.DropTable(
+                name: "station_powers");
+
+            migrationBuilder.DropTable(
+                name: "station_rules");
+
+            migrationBuilder.DropTable(
+                name: "station_tanks");
+
+            migrationBuilder.DropTable(
+                name: "ticket_events");
+
+            migrationBuilder.DropTable(
+                name: "tools");
+
+            migrationBuilder.DropTable(
+                name: "user_claims");
+
+            migrationBuilder.DropTable(
+                name: "user_logins");
+
+            migrationBuilder.DropTable(
+                name: "user_roles");
+
+            migrationBuilder.DropTable(
+                name: "user_tokens");
+
+            migrationBuilder.DropTable(
+                name: "watch_checkpoints");
+
+            migrationBuilder.DropTable(
+                name: "watch_positions");
+
+            migrationBuilder.DropTable(
+                name: "winter_storages");
+
+            migrationBuilder.DropTable(
+                name: "service_visits");
+
+            migrationBuilder.DropTable(
+                name: "roles");
+
+            migrationBuilder.DropTable(
+                name: "users");
+
+            migrationBuilder.DropTable(
+                name: "tickets");
+
+            migrationBuilder.DropTable(
+                name: "accesses");
+
+            migrationBuilder.DropTable(
+                name: "stations");
+
+            migrationBuilder.DropTable(
+                name: "agencies");
+        }
+    }
+}

@@ -1,0 +1,216 @@
+using System.Text.Json;
+using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Storage.Platform;
+
+namespace StationFleet.Storage.Telemetry;
+
+/// <summary>
+/// Reads the measurement store on read-only connections of its own, so that it never waits for the writer. Each method sees
+/// one moment of the database. CROSS JOIN fixes the order: first the few series, then a seek in each.
+/// </summary>
+public sealed class MeasurementReader(FleetDatabase database)
+{
+    /// <summary>When each station was last heard: its newest report's arrival, even if every record was set aside.</summary>
+    public async Task<IReadOnlyDictionary<StationId, DateTimeOffset>> LastHeardAsync(CancellationToken cancel)
+    {
+        List<(StationId Station, DateTimeOffset At)> rows = await ListAsync(
+            "SELECT station_id, at FROM last_heard",
+            row => (new StationId(row.GetInt32(0)), Milliseconds.Instant(row.GetInt64(1))),
+            cancel);
+        return rows.ToDictionary(row => row.Station, row => row.At);
+    }
+
+    /// <summary>The newest value of each series of a station, by name.</summary>
+    public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT s.name, m.at, m.value
+        FROM series s CROSS JOIN measurements m
+        ON m.series_id = s.id AND m.at = (SELECT max(at) FROM measurements WHERE series_id = s.id)
+        WHERE s.station_id = $1 ORDER BY s.name
+        """,
+        row => new LatestValue(row.GetString(0), Milliseconds.Instant(row.GetInt64(1)), row.GetDouble(2)),
+        cancel,
+        station.Value);
+
+    /// <summary>The names that a station has ever measured, in order.</summary>
+    public async Task<IReadOnlyList<string>> NamesAsync(StationId station, CancellationToken cancel) => await ListAsync(
+        "SELECT name FROM series WHERE station_id = $1 ORDER BY name", row => row.GetString(0), cancel, station.Value);
+
+    /// <summary>Raw measurements in (from, to], ascending in time.</summary>
+    public async Task<IReadOnlyList<Measurement>> RangeAsync(
+        StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
+        await ListAsync(
+            """
+            SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
+            WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND m.at > $3 AND m.at <= $4
+            ORDER BY m.at, s.name
+            """,
+            Measured,
+            cancel,
+            station.Value,
+            JsonSerializer.Serialize(names),
+            from.ToUnixTimeMilliseconds(),
+            to.ToUnixTimeMilliseconds());
+
+    /// <summary>Hours that start in [from, to), ascending by start, then name, then placement.</summary>
+    public async Task<IReadOnlyList<SeriesHour>> HoursAsync(
+        StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
+        await ListAsync(
+            $"""
+            SELECT {RollUpRows.HourColumns}, s.name FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
+            WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND h.hour_start >= $3 AND h.hour_start < $4
+            ORDER BY h.hour_start, s.name, h.placement_id
+            """,
+            row => new SeriesHour(station, row.GetString(15), RollUpRows.ReadHour(row)),
+            cancel,
+            station.Value,
+            JsonSerializer.Serialize(names),
+            from.ToUnixTimeMilliseconds(),
+            to.ToUnixTimeMilliseconds());
+
+    /// <summary>Local days from one to another, both included, ascending by station, then day, then name, then placement.</summary>
+    public async Task<IReadOnlyList<SeriesDay>> DaysAsync(
+        IReadOnlyCollection<StationId> stations, IReadOnlyCollection<string> names, DateOnly from, DateOnly to, CancellationToken cancel) =>
+        await ListAsync(
+            $"""
+            SELECT {RollUpRows.DayColumns}, s.name, s.station_id FROM series s CROSS JOIN rollup_days d ON d.series_id = s.id
+            WHERE s.station_id IN (SELECT value FROM json_each($1)) AND s.name IN (SELECT value FROM json_each($2))
+            AND d.day >= $3 AND d.day <= $4
+            ORDER BY s.station_id, d.day, s.name, d.placement_id
+            """,
+            row => new SeriesDay(new StationId(row.GetInt32(14)), row.GetString(13), RollUpRows.ReadDay(row)),
+            cancel,
+            JsonSerializer.Serialize(stations.Select(station => station.Value)),
+            JsonSerializer.Serialize(names),
+            RollUpRows.Text(from),
+            RollUpRows.Text(to));
+
+    /// <summary>The reports after one, by id ascending, with what each brought that was new: the order of knowing.</summary>
+    public Task<IReadOnlyList<ReceivedReport>> NewReportsAsync(
+        StationId station, long afterReportId, int limit, CancellationToken cancel) => Task.Run<IReadOnlyList<ReceivedReport>>(
+        () =>
+        {
+            using SqliteConnection connection = database.OpenReader();
+            using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
+            List<(long Id, long Received, long? OldestAt, long? NewestAt)> reports = List(
+                connection,
+                """
+                SELECT id, received, oldest_at, newest_at FROM reports
+                WHERE station_id = $1 AND id > $2 ORDER BY id LIMIT $3
+                """,
+                row => (row.GetInt64(0), row.GetInt64(1), Maybe(row, 2), Maybe(row, 3)),
+                cancel,
+                station.Value,
+                afterReportId,
+                limit);
+
+            // A report's rows are found by its time span, which is narrow as a rule: an index by report would double each write.
+            return [.. reports.Select(report => new ReceivedReport(
+                report.Id,
+                Milliseconds.Instant(report.Received),
+                report.OldestAt is null ? [] : List(
+                    connection,
+                    """
+                    SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
+                    WHERE s.station_id = $1 AND m.at BETWEEN $2 AND $3 AND m.report_id = $4 ORDER BY m.at, s.name
+                    """,
+                    Measured,
+                    cancel,
+                    station.Value,
+                    report.OldestAt,
+                    report.NewestAt!,
+                    report.Id)))];
+        },
+        cancel);
+
+    /// <summary>Every measurement at or after an instant that was known with a report, ascending in time: for a replay.</summary>
+    public async Task<IReadOnlyList<Measurement>> KnownSinceAsync(
+        StationId station, DateTimeOffset from, long upToReportId, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
+        WHERE s.station_id = $1 AND m.at >= $2 AND m.report_id <= $3 ORDER BY m.at, s.name
+        """,
+        Measured,
+        cancel,
+        station.Value,
+        from.ToUnixTimeMilliseconds(),
+        upToReportId);
+
+    /// <summary>The records set aside last, newest first, of one station or of all.</summary>
+    public async Task<IReadOnlyList<SetAsideRow>> SetAsideAsync(StationId? station, int limit, CancellationToken cancel) =>
+        await ListAsync(
+            """
+            SELECT id, station_id, report_id, received, record_index, reason, raw FROM set_aside
+            WHERE $1 IS NULL OR station_id = $1 ORDER BY id DESC LIMIT $2
+            """,
+            row => new SetAsideRow(
+                row.GetInt64(0),
+                new StationId(row.GetInt32(1)),
+                row.GetInt64(2),
+                Milliseconds.Instant(row.GetInt64(3)),
+                row.GetInt32(4),
+                row.GetString(5),
+                row.GetString(6)),
+            cancel,
+            (object?)station?.Value ?? DBNull.Value,
+            limit);
+
+    /// <summary>A station's reports, newest first.</summary>
+    public async Task<IReadOnlyList<ReportSummary>> RecentReportsAsync(StationId station, int limit, CancellationToken cancel) =>
+        await ListAsync(
+            """
+            SELECT id, received, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
+            WHERE station_id = $1 ORDER BY id DESC LIMIT $2
+            """,
+            row => new ReportSummary(
+                row.GetInt64(0),
+                Milliseconds.Instant(row.GetInt64(1)),
+                Maybe(row, 2) is { } oldest ? Milliseconds.Instant(oldest) : null,
+                Maybe(row, 3) is { } newest ? Milliseconds.Instant(newest) : null,
+                row.GetInt32(4),
+                row.GetInt32(5),
+                row.GetInt32(6)),
+            cancel,
+            station.Value,
+            limit);
+
+    private static Measurement Measured(SqliteDataReader row) =>
+        new(row.GetString(0), Milliseconds.Instant(row.GetInt64(1)), row.GetDouble(2));
+
+    private static long? Maybe(SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
+
+    // SQLite answers on the calling thread: a page's thread must not wait for the disk.
+    private Task<List<T>> ListAsync<T>(string sql, Func<SqliteDataReader, T> read, CancellationToken cancel, params object[] values) =>
+        Task.Run(
+            () =>
+            {
+                using SqliteConnection connection = database.OpenReader();
+                return List(connection, sql, read, cancel, values);
+            },
+            cancel);
+
+    private static List<T> List<T>(
+        SqliteConnection connection, string sql, Func<SqliteDataReader, T> read, CancellationToken cancel, params object[] values)
+    {
+        using SqliteCommand command = connection.CreateCommand();
+#pragma warning disable CA2100 // only constants of this class reach here; values are parameters
+        command.CommandText = sql;
+#pragma warning restore CA2100
+        for (int i = 0; i < values.Length; i++)
+        {
+            command.Parameters.AddWithValue($"${i + 1}", values[i]);
+        }
+
+        List<T> rows = [];
+        using SqliteDataReader reader = command.ExecuteReader();
+        while (reader.Read())
+        {
+            cancel.ThrowIfCancellationRequested();
+            rows.Add(read(reader));
+        }
+
+        return rows;
+    }
+}

@@ -1,0 +1,109 @@
+namespace StationFleet.Storage.Telemetry;
+
+/// <summary>
+/// The measurement store's tables, made by the first migration. They live outside EF's model, since a table without rowid
+/// keyed by (series, instant) is what makes a repeated delivery the same row. Instants are Unix milliseconds.
+/// </summary>
+internal static class MeasurementTables
+{
+    internal const string Create = """
+        CREATE TABLE series (
+            id INTEGER PRIMARY KEY,
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            name TEXT NOT NULL,
+            kind TEXT NOT NULL CHECK (kind IN ('Gauge', 'Counter')),
+            wraps_at REAL CHECK (wraps_at > 0),
+            UNIQUE (station_id, name)
+        ) STRICT;
+
+        -- AUTOINCREMENT: ids are the order of knowing, so one must never be given twice.
+        CREATE TABLE reports (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            received INTEGER NOT NULL,
+            oldest_at INTEGER,
+            newest_at INTEGER,
+            accepted INTEGER NOT NULL,
+            repeated INTEGER NOT NULL,
+            set_aside INTEGER NOT NULL
+        ) STRICT;
+
+        -- Serves "what is new of this station?" and its list of recent reports.
+        CREATE INDEX ix_reports_station_id ON reports (station_id, id);
+
+        CREATE TABLE measurements (
+            series_id INTEGER NOT NULL REFERENCES series (id),
+            at INTEGER NOT NULL,
+            value REAL NOT NULL,
+            report_id INTEGER NOT NULL REFERENCES reports (id),
+            PRIMARY KEY (series_id, at)
+        ) STRICT, WITHOUT ROWID;
+
+        -- The digest of the record's text: the same record sent again is kept once.
+        CREATE TABLE set_aside (
+            id INTEGER PRIMARY KEY,
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            digest BLOB NOT NULL,
+            report_id INTEGER NOT NULL REFERENCES reports (id),
+            received INTEGER NOT NULL,
+            record_index INTEGER NOT NULL,
+            reason TEXT NOT NULL,
+            raw TEXT NOT NULL,
+            UNIQUE (station_id, digest)
+        ) STRICT;
+
+        -- placement_id is 0 in transit: a key column cannot be null.
+        CREATE TABLE rollup_hours (
+            series_id INTEGER NOT NULL REFERENCES series (id),
+            hour_start INTEGER NOT NULL,
+            placement_id INTEGER NOT NULL,
+            day TEXT NOT NULL,
+            count INTEGER NOT NULL,
+            min REAL NOT NULL,
+            max REAL NOT NULL,
+            sum REAL NOT NULL,
+            first REAL NOT NULL,
+            first_at INTEGER NOT NULL,
+            last REAL NOT NULL,
+            last_at INTEGER NOT NULL,
+            known REAL NOT NULL,
+            across_hours REAL NOT NULL,
+            across_days REAL NOT NULL,
+            uncertain INTEGER NOT NULL,
+            PRIMARY KEY (series_id, hour_start, placement_id)
+        ) STRICT, WITHOUT ROWID;
+
+        CREATE TABLE rollup_days (
+            series_id INTEGER NOT NULL REFERENCES series (id),
+            day TEXT NOT NULL,
+            placement_id INTEGER NOT NULL,
+            count INTEGER NOT NULL,
+            min REAL NOT NULL,
+            max REAL NOT NULL,
+            sum REAL NOT NULL,
+            first REAL NOT NULL,
+            first_at INTEGER NOT NULL,
+            last REAL NOT NULL,
+            last_at INTEGER NOT NULL,
+            known REAL NOT NULL,
+            across_days REAL NOT NULL,
+            uncertain INTEGER NOT NULL,
+            PRIMARY KEY (series_id, day, placement_id)
+        ) STRICT, WITHOUT ROWID;
+
+        CREATE TABLE last_heard (
+            station_id INTEGER PRIMARY KEY REFERENCES stations (id),
+            at INTEGER NOT NULL
+        ) STRICT;
+        """;
+
+    internal const string Drop = """
+        DROP TABLE last_heard;
+        DROP TABLE rollup_days;
+        DROP TABLE rollup_hours;
+        DROP TABLE set_aside;
+        DROP TABLE measurements;
+        DROP TABLE reports;
+        DROP TABLE series;
+        """;
+}

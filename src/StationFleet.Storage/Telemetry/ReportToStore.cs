@@ -1,0 +1,39 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
+
+namespace StationFleet.Storage.Telemetry;
+
+/// <summary>A decoded and validated report.</summary>
+/// <param name="Station">The station that sent it.</param>
+/// <param name="Received">When it arrived, by the fleet's clock.</param>
+/// <param name="Measurements">What it measured.</param>
+/// <param name="SetAside">Its records that could not be counted; kept with their reasons.</param>
+public sealed record ReportToStore(
+    StationId Station,
+    DateTimeOffset Received,
+    IReadOnlyList<IndexedMeasurement> Measurements,
+    IReadOnlyList<SetAsideRecord> SetAside);
+
+/// <summary>What became of a report; it is on disk.</summary>
+/// <param name="ReportId">Its number; later reports have larger ones.</param>
+/// <param name="Accepted">Measurements that were new.</param>
+/// <param name="Repeated">Measurements that were known with the same value.</param>
+/// <param name="SetAside">The records set aside before, and those that the store set aside (another value known, one series too many).</param>
+public sealed record ReportReceipt(long ReportId, int Accepted, int Repeated, IReadOnlyList<SetAsideRecord> SetAside);
+
+/// <summary>How writing a report ended.</summary>
+public abstract record WriteOutcome
+{
+    private WriteOutcome()
+    {
+    }
+
+    /// <summary>It is on disk.</summary>
+    public sealed record Stored(ReportReceipt Receipt) : WriteOutcome;
+
+    /// <summary>Nothing was written: too much is waiting, or another program holds the database. Send it again later.</summary>
+    public sealed record Busy(TimeSpan RetryAfter) : WriteOutcome;
+
+    /// <summary>Nothing was written: the disk is full.</summary>
+    public sealed record DiskFull : WriteOutcome;
+}

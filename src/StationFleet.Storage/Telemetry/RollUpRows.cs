@@ -1,0 +1,190 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Telemetry;
+
+namespace StationFleet.Storage.Telemetry;
+
+/// <summary>The rows of the two roll-up tables.</summary>
+internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
+{
+    internal const string HourColumns =
+        "hour_start, day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_hours, across_days, uncertain";
+
+    internal const string DayColumns =
+        "day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_days, uncertain";
+
+    private readonly Statement _putHour = new(
+        connection,
+        $"""
+        INSERT OR REPLACE INTO rollup_hours (series_id, {HourColumns})
+        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
+        """,
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Text,
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Integer);
+
+    private readonly Statement _putDay = new(
+        connection,
+        $"""
+        INSERT OR REPLACE INTO rollup_days (series_id, {DayColumns})
+        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)
+        """,
+        SqliteType.Integer,
+        SqliteType.Text,
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Integer,
+        SqliteType.Real,
+        SqliteType.Real,
+        SqliteType.Integer);
+
+    private readonly Statement _hoursOfDay = new(
+        connection,
+        $"""
+        SELECT {HourColumns} FROM rollup_hours
+        WHERE series_id = $1 AND hour_start BETWEEN $2 AND $3 AND day = $4 AND placement_id = $5 ORDER BY hour_start
+        """,
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Text,
+        SqliteType.Integer);
+
+    private readonly Statement _dropHours = new(
+        connection,
+        "DELETE FROM rollup_hours WHERE series_id = $1 AND hour_start > $2 AND hour_start < $3 RETURNING day, placement_id",
+        SqliteType.Integer,
+        SqliteType.Integer,
+        SqliteType.Integer);
+
+    private readonly Statement _dropDay = new(
+        connection,
+        "DELETE FROM rollup_days WHERE series_id = $1 AND day = $2 AND placement_id = $3",
+        SqliteType.Integer,
+        SqliteType.Text,
+        SqliteType.Integer);
+
+    internal void Put(Series series, HourRollUp hour)
+    {
+        (HourKey key, RollUpFigures f) = hour;
+        _putHour.Run(
+            series.Id,
+            key.Start.ToUnixTimeMilliseconds(),
+            Text(key.Day),
+            Milliseconds.Number(key.Placement),
+            f.Count,
+            f.Min,
+            f.Max,
+            f.Sum,
+            f.First,
+            f.FirstAt.ToUnixTimeMilliseconds(),
+            f.Last,
+            f.LastAt.ToUnixTimeMilliseconds(),
+            f.Known,
+            f.AcrossHours,
+            f.AcrossDays,
+            f.Uncertain);
+    }
+
+    /// <summary>Makes one day anew out of its hours; a day that has no hour any more goes.</summary>
+    internal void RemakeDay(Series series, DateOnly day, int placement)
+    {
+        // A local day lies within 14 hours of the same date in UTC, whichever the zone.
+        long noon = new DateTimeOffset(day, new TimeOnly(12, 0), TimeSpan.Zero).ToUnixTimeMilliseconds();
+        long reach = 28 * Milliseconds.PerHour;
+        List<HourRollUp> hours = _hoursOfDay.List(ReadHour, series.Id, noon - reach, noon + reach, Text(day), placement);
+        if (hours.Count == 0)
+        {
+            _dropDay.Run(series.Id, Text(day), placement);
+            return;
+        }
+
+        RollUpFigures f = DayRollUp.Of(hours).Figures;
+        _putDay.Run(
+            series.Id,
+            Text(day),
+            placement,
+            f.Count,
+            f.Min,
+            f.Max,
+            f.Sum,
+            f.First,
+            f.FirstAt.ToUnixTimeMilliseconds(),
+            f.Last,
+            f.LastAt.ToUnixTimeMilliseconds(),
+            f.Known,
+            f.AcrossDays,
+            f.Uncertain);
+    }
+
+    /// <summary>Removes the hours that start between two instants, both left out, and tells the days they belonged to.</summary>
+    internal IEnumerable<(DateOnly Day, int Placement)> DropHours(Series series, long after, long before) =>
+        _dropHours.List(row => (Day(row.GetString(0)), row.GetInt32(1)), series.Id, after, before);
+
+    public void Dispose()
+    {
+        _putHour.Dispose();
+        _putDay.Dispose();
+        _hoursOfDay.Dispose();
+        _dropHours.Dispose();
+        _dropDay.Dispose();
+    }
+
+    internal static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    internal static DateOnly Day(string text) => DateOnly.ParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>Reads an hour whose columns start with the hour's own.</summary>
+    internal static HourRollUp ReadHour(SqliteDataReader row) => new(
+        new HourKey(Milliseconds.Instant(row.GetInt64(0)), Day(row.GetString(1)), Milliseconds.Placement(row.GetInt64(2))),
+        new RollUpFigures(
+            row.GetInt32(3),
+            row.GetDouble(4),
+            row.GetDouble(5),
+            row.GetDouble(6),
+            row.GetDouble(7),
+            Milliseconds.Instant(row.GetInt64(8)),
+            row.GetDouble(9),
+            Milliseconds.Instant(row.GetInt64(10)),
+            row.GetDouble(11),
+            row.GetDouble(12),
+            row.GetDouble(13),
+            row.GetInt32(14)));
+
+    /// <summary>Reads a day whose columns start with the day's own.</summary>
+    internal static DayRollUp ReadDay(SqliteDataReader row) => new(
+        Day(row.GetString(0)),
+        Milliseconds.Placement(row.GetInt64(1)),
+        new RollUpFigures(
+            row.GetInt32(2),
+            row.GetDouble(3),
+            row.GetDouble(4),
+            row.GetDouble(5),
+            row.GetDouble(6),
+            Milliseconds.Instant(row.GetInt64(7)),
+            row.GetDouble(8),
+            Milliseconds.Instant(row.GetInt64(9)),
+            row.GetDouble(10),
+            0,
+            row.GetDouble(11),
+            row.GetInt32(12)));
+}

@@ -1,0 +1,95 @@
+using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Storage.Platform;
+
+namespace StationFleet.Storage.Telemetry;
+
+/// <summary>A roll-up that is not what the raw rows say.</summary>
+/// <param name="Station">The station.</param>
+/// <param name="Name">The measurement's name.</param>
+/// <param name="Day">The local day that it is in.</param>
+/// <param name="Hour">The hour's start, or null for a day.</param>
+/// <param name="Stored">What the database holds, or null when it lacks the roll-up.</param>
+/// <param name="Expected">What the raw rows say, or null when they know nothing of it.</param>
+public sealed record RollUpDifference(
+    StationId Station, string Name, DateOnly Day, DateTimeOffset? Hour, RollUpFigures? Stored, RollUpFigures? Expected);
+
+/// <summary>Makes all roll-ups anew in memory and compares them with the stored ones, in one moment of the database; writes nothing.</summary>
+public sealed class RollUpVerifier(FleetDatabase database)
+{
+    /// <summary>Compares every roll-up of every station; empty when all are as they must be.</summary>
+    public Task<IReadOnlyList<RollUpDifference>> VerifyAsync(CancellationToken cancel) => Task.Run<IReadOnlyList<RollUpDifference>>(
+        () =>
+        {
+            using SqliteConnection connection = database.OpenReader();
+            using Statement begin = new(connection, "BEGIN");
+            using Statement end = new(connection, "COMMIT");
+            begin.Run();
+            List<RollUpDifference> differences = [];
+            foreach (StationId station in Stations(connection))
+            {
+                cancel.ThrowIfCancellationRequested();
+                differences.AddRange(Differences(connection, station));
+            }
+
+            end.Run();
+            return differences;
+        },
+        cancel);
+
+    private static List<StationId> Stations(SqliteConnection connection)
+    {
+        using Statement stations = new(connection, "SELECT DISTINCT station_id FROM series ORDER BY station_id");
+        return stations.List(row => new StationId(row.GetInt32(0)));
+    }
+
+    private static IEnumerable<RollUpDifference> Differences(SqliteConnection connection, StationId station)
+    {
+        using SeriesCatalog catalog = new(connection);
+        using RawRows raw = new(connection);
+        using Statement storedHours = new(
+            connection, $"SELECT {RollUpRows.HourColumns} FROM rollup_hours WHERE series_id = $1", SqliteType.Integer);
+        using Statement storedDays = new(
+            connection, $"SELECT {RollUpRows.DayColumns} FROM rollup_days WHERE series_id = $1", SqliteType.Integer);
+        Whereabouts whereabouts = raw.Whereabouts(station);
+        UptimeLog uptime = raw.Uptime(catalog.Of(station).GetValueOrDefault(MeasurementName.ControllerUptime), long.MinValue, long.MaxValue);
+        foreach (Series series in catalog.Of(station).Values)
+        {
+            IReadOnlyList<HourRollUp> hours = HourRollUp.Of(
+                raw.Range(series, long.MinValue, long.MaxValue), null, series.Nature, whereabouts, uptime);
+            IEnumerable<DayRollUp> days = hours
+                .OrderBy(hour => hour.Key.Start)
+                .GroupBy(hour => (hour.Key.Day, hour.Key.Placement))
+                .Select(day => DayRollUp.Of([.. day]));
+            foreach ((HourKey key, RollUpFigures? stored, RollUpFigures? expected) in Compare(
+                storedHours.List(RollUpRows.ReadHour, series.Id).ToDictionary(hour => hour.Key, hour => hour.Figures),
+                hours.ToDictionary(hour => hour.Key, hour => hour.Figures)))
+            {
+                yield return new RollUpDifference(station, series.Name, key.Day, key.Start, stored, expected);
+            }
+
+            foreach (((DateOnly day, _), RollUpFigures? stored, RollUpFigures? expected) in Compare(
+                storedDays.List(RollUpRows.ReadDay, series.Id).ToDictionary(day => (day.Day, day.Placement), day => day.Figures),
+                days.ToDictionary(day => (day.Day, day.Placement), day => day.Figures)))
+            {
+                yield return new RollUpDifference(station, series.Name, day, null, stored, expected);
+            }
+        }
+    }
+
+    private static IEnumerable<(TKey Key, RollUpFigures? Stored, RollUpFigures? Expected)> Compare<TKey>(
+        Dictionary<TKey, RollUpFigures> stored, Dictionary<TKey, RollUpFigures> expected)
+        where TKey : notnull
+    {
+        foreach (TKey key in stored.Keys.Union(expected.Keys))
+        {
+            RollUpFigures? found = stored.TryGetValue(key, out RollUpFigures s) ? s : null;
+            RollUpFigures? right = expected.TryGetValue(key, out RollUpFigures e) ? e : null;
+            if (found != right)
+            {
+                yield return (key, found, right);
+            }
+        }
+    }
+}
