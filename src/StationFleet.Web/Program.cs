@@ -1,21 +1,22 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
 builder.AddMail();
-builder.Services.AddAccounts().AddShell().AddFleet().AddService();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules();
 
 WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
-app.MapAccounts();
 app.MapShell();
 
 await app.PrepareAsync();

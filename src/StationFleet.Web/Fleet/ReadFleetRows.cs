@@ -11,7 +11,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Fills in what lists show of stations, out of roll-ups and newest values only.</summary>
-internal sealed class ReadFleetRows(
+public sealed class ReadFleetRows(
     IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, FleetClock clock)
 {
     private const int StripDays = 14;

@@ -16,7 +16,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Reads one station's page, but for its charts.</summary>
-internal sealed class ReadStation(
+public sealed class ReadStation(
     IDbContextFactory<FleetDbContext> databases,
     ReadStationStates states,
     MeasurementReader measurements,

@@ -12,11 +12,11 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Reads where each station stands and how it is: the one place that decides a condition.</summary>
-internal sealed class ReadStationStates(
+public sealed class ReadStationStates(
     IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, FleetClock clock, Microsoft.Extensions.Options.IOptions<FleetOptions> options)
 {
     /// <summary>One station now.</summary>
-    internal sealed record State(
+    public sealed record State(
         StationId Id,
         string Code,
         bool IsPortable,

@@ -11,7 +11,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Answers the morning's question: which stations work, which need someone, and why.</summary>
-internal sealed class ReadToday(
+public sealed class ReadToday(
     IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, FleetClock clock, IOptions<FleetOptions> options)
 {
     /// <summary>A ticket that somebody has to drive for.</summary>

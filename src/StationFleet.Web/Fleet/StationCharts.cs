@@ -9,14 +9,13 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
-using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Reads a station's pictures out of roll-ups, as chart options.</summary>
-internal sealed class StationCharts(
+public sealed class StationCharts(
     IDbContextFactory<FleetDbContext> databases,
     ReadStationStates states,
     MeasurementReader measurements,
