@@ -1,0 +1,7 @@
+namespace StationFleet.Web.Fleet;
+
+public static class FleetServices
+{
+    public static IServiceCollection AddFleet(this IServiceCollection services) =>
+        services.AddSingleton<Service.CountOpenTickets>();
+}

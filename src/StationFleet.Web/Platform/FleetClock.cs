@@ -1,0 +1,19 @@
+namespace StationFleet.Web.Platform;
+
+/// <summary>
+/// The time of the fleet: reports, the watch, tickets and mails go by it. It is the system's time plus an offset that only the
+/// demo sets. Sign-in and cookies use the system's own <see cref="TimeProvider"/> instead.
+/// </summary>
+public sealed class FleetClock(TimeProvider system, TimeSpan offset) : TimeProvider
+{
+    public override TimeZoneInfo LocalTimeZone => TimeZoneInfo.Utc;
+
+    public override long TimestampFrequency => system.TimestampFrequency;
+
+    public override DateTimeOffset GetUtcNow() => system.GetUtcNow() + offset;
+
+    public override long GetTimestamp() => system.GetTimestamp();
+
+    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
+        system.CreateTimer(callback, state, dueTime, period);
+}

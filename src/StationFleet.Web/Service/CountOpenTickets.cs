@@ -1,0 +1,20 @@
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Service;
+using StationFleet.Storage.Platform;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Fleet;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>How many tickets are open, for the top bar.</summary>
+internal sealed class CountOpenTickets(IDbContextFactory<FleetDbContext> databases)
+{
+    public async Task<int> HandleAsync(Viewer viewer, CancellationToken cancel)
+    {
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        return await db.Tickets
+            .Where(ticket => ticket.State != TicketState.Closed)
+            .Where(ticket => db.Stations.VisibleTo(viewer).Any(station => station.Id == ticket.StationId))
+            .CountAsync(cancel);
+    }
+}
