@@ -11,6 +11,7 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 
 builder.AddPlatform();
 builder.AddMail();
+builder.AddWatch();
 builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules();
 
 WebApplication app = builder.Build();
