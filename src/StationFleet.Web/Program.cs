@@ -1,12 +1,15 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
-builder.Services.AddAccounts().AddShell().AddFleet();
+builder.AddMail();
+builder.Services.AddAccounts().AddShell().AddFleet().AddService();
 
 WebApplication app = builder.Build();
 
