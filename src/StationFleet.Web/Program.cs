@@ -5,6 +5,7 @@ using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
@@ -12,12 +13,13 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
 
 WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
+app.MapTelemetry();
 app.MapShell();
 
 await app.PrepareAsync();
