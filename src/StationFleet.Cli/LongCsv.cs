@@ -30,7 +30,7 @@ internal static class LongCsv
             file.Write(',');
             file.Write(measurement.Name);
             file.Write(',');
-            file.Write(MeasurementTable.Find(measurement.Name)?.Unit);
+            file.Write(SenmlWriter.UnitOf(measurement.Name));
             file.Write(',');
             file.WriteLine(measurement.Value.ToString("R", CultureInfo.InvariantCulture));
         }

@@ -17,7 +17,9 @@ public static class FleetSetups
         FleetStation station = fleet.Stations.First(station => station.Code == code);
         FleetTank? tank = station.Tanks.Where(tank => (tank.From ?? station.Created) <= at).MaxBy(tank => tank.From ?? station.Created);
         FleetPower? power = station.Power.Where(power => (power.From ?? station.Created) <= at).MaxBy(power => power.From ?? station.Created);
-        FleetPlacement? placement = station.Placements.FirstOrDefault(placement => placement.From <= at && !(placement.To <= at));
+
+        // In transit a station keeps the days of the access that it came from.
+        FleetPlacement? placement = station.Placements.LastOrDefault(placement => placement.From <= at);
         string zone = fleet.Accesses.FirstOrDefault(access => access.Slug == placement?.Access)?.TimeZone ?? fleet.TimeZone;
         return new StationSetup(
             code,

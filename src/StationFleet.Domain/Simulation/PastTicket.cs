@@ -66,9 +66,11 @@ public sealed record PastVisit(DateTimeOffset At, int Minutes, string Note, doub
 /// <param name="Checkpoints">Its checkpoints, by day.</param>
 /// <param name="Problems">The problems that are on at the end.</param>
 /// <param name="PumpOuts">The pump-outs that the tank's sensor saw.</param>
+/// <param name="OtherVisits">Planned visits that no ticket asked for.</param>
 public sealed record PastService(
     IReadOnlyList<PastTicket> Tickets,
     WatchState State,
     IReadOnlyList<FactsCheckpoint> Checkpoints,
     IReadOnlyList<Problem> Problems,
-    IReadOnlyList<PumpOutSeen> PumpOuts);
+    IReadOnlyList<PumpOutSeen> PumpOuts,
+    IReadOnlyList<PastVisit> OtherVisits);

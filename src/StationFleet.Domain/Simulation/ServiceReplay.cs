@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Simulation;
@@ -52,7 +53,7 @@ public sealed class ServiceReplay
 
     private PastService Run(SimulationOptions options, DateOnly first, DateTimeOffset until, Action<SimulatedReport>? onReport)
     {
-        DateOnly last = Time.LocalCalendar.DateOf(until, _fleet.Zone);
+        DateOnly last = LocalCalendar.DateOf(until, _fleet.Zone);
         StationSimulator simulator = new(_fleet, _code, options);
         List<SimulatedPumpOut> pumpOuts = [];
         List<WatchReport> reports = [];
@@ -68,7 +69,7 @@ public sealed class ServiceReplay
         }
 
         _pumpOuts = pumpOuts;
-        WatchState start = WatchState.StartingAt(Time.LocalCalendar.StartOf(first, _fleet.Zone));
+        WatchState start = WatchState.StartingAt(LocalCalendar.StartOf(first, _fleet.Zone));
         WatchEngine engine = new(_setup, start, _gridEvery);
         WatchResult result = engine.Run(reports, until, WatchHistory.After(start));
         foreach (WatchStep step in result.Steps)
@@ -86,8 +87,16 @@ public sealed class ServiceReplay
             engine.State,
             [.. result.Checkpoints.GroupBy(checkpoint => checkpoint.Day).Select(day => day.Last())],
             result.Problems,
-            result.PumpOuts);
+            result.PumpOuts,
+            [.. OtherVisits(start.EvaluatedTo, until)]);
     }
+
+    private IEnumerable<PastVisit> OtherVisits(DateTimeOffset begin, DateTimeOffset until) =>
+        from visit in _fleet.Simulation?.Visits ?? []
+        where visit.Station == _code && begin <= visit.At && visit.At <= until
+            && !_tickets.Values.SelectMany(ticket => ticket.Visits).Any(made => (made.At - visit.At).Duration() < TimeSpan.FromMinutes(20))
+        let pumpOut = visit.PumpOut ? _pumpOuts.FirstOrDefault(p => (p.At - visit.At).Duration() < TimeSpan.FromMinutes(6)) : null
+        select new PastVisit(visit.At, 25, visit.Note ?? "Looked after the station.", pumpOut?.Litres);
 
     private void DoWork(DateTimeOffset until)
     {

@@ -43,7 +43,7 @@ public static class SenmlWriter
                 }
 
                 json.WriteString("n", measurement.Name);
-                if ((MeasurementTable.Find(measurement.Name)?.Unit ?? unitOf?.Invoke(measurement.Name)) is { } unit)
+                if ((UnitOf(measurement.Name) ?? unitOf?.Invoke(measurement.Name)) is { } unit)
                 {
                     json.WriteString("u", unit);
                 }
@@ -63,4 +63,8 @@ public static class SenmlWriter
 
         return stream.ToArray();
     }
+
+    /// <summary>The unit in which a name's values are kept and sent; null for a name that is not in the table.</summary>
+    /// <param name="name">A measurement's name.</param>
+    public static string? UnitOf(string name) => MeasurementTable.Find(name)?.Unit;
 }

@@ -11,7 +11,8 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (station_id, received, accepted, repeated, set_aside) VALUES ($1, $2, 0, 0, 0) RETURNING id",
+        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES ($3, $1, $2, 0, 0, 0) RETURNING id",
+        SqliteType.Integer,
         SqliteType.Integer,
         SqliteType.Integer);
 
@@ -62,7 +63,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     internal ReportReceipt Store(ReportToStore report, List<(Series Series, long At)> touched)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = (long)_addReport.Scalar(report.Station.Value, received)!;
+        long id = (long)_addReport.Scalar(report.Station.Value, received, (object?)report.PastId ?? DBNull.Value)!;
         List<SetAsideRecord> setAside = [.. report.SetAside];
         int repeated = 0;
         int before = touched.Count;
