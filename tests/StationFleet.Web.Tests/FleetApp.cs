@@ -26,10 +26,22 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-");
 
-    public FleetApp() => UseKestrel(0);
+    public FleetApp()
+        : this(Start)
+    {
+    }
+
+    private FleetApp(DateTimeOffset start)
+    {
+        Clock = new FakeTimeProvider(start);
+        UseKestrel(0);
+    }
 
     /// <summary>The fleet's clock; sign-in and cookies go by the system's.</summary>
-    public FakeTimeProvider Clock { get; } = new(Start);
+    public FakeTimeProvider Clock { get; }
+
+    /// <summary>A server whose fleet clock stands at another instant at first.</summary>
+    public static FleetApp StartingAt(DateTimeOffset start) => new(start);
 
     public Uri Address => ClientOptions.BaseAddress;
 
