@@ -2,11 +2,12 @@ using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Telemetry;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
-builder.Services.AddAccounts().AddShell().AddFleet();
+builder.Services.AddAccounts().AddShell().AddFleet().AddTelemetry();
 
 WebApplication app = builder.Build();
 
@@ -14,6 +15,7 @@ app.UsePlatform();
 app.MapPlatform();
 app.MapAccounts();
 app.MapShell();
+app.MapTelemetry();
 
 await app.PrepareAsync();
 await app.RunAsync();

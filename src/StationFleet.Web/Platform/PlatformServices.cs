@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
+using StationFleet.Storage.Platform;
 
 namespace StationFleet.Web.Platform;
 
