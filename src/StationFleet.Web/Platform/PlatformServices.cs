@@ -1,6 +1,10 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
 using StationFleet.Storage.Platform;
+<<<<<<< HEAD
+=======
+using StationFleet.Web.Accounts;
+>>>>>>> main
 
 namespace StationFleet.Web.Platform;
 
@@ -39,6 +43,7 @@ public static class PlatformServices
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseRouting();
         app.UseAuthentication();
+        app.UseAccountGate();
         app.UseAuthorization();
         app.UseAntiforgery();
     }
