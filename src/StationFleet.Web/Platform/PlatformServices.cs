@@ -1,10 +1,7 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
 using StationFleet.Storage.Platform;
-<<<<<<< HEAD
-=======
 using StationFleet.Web.Accounts;
->>>>>>> main
 
 namespace StationFleet.Web.Platform;
 
