@@ -8,7 +8,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Accounts;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Telemetry;
@@ -65,61 +64,11 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         _folder.Delete(recursive: true);
     }
 
+    /// <summary>The database; <see cref="FleetBuilders"/> fills it.</summary>
+    public IDbContextFactory<FleetDbContext> Databases => Get<IDbContextFactory<FleetDbContext>>();
+
     public T Get<T>()
         where T : notnull => Services.GetRequiredService<T>();
-
-    /// <summary>Adds a row to the database.</summary>
-    public async Task<T> AddAsync<T>(T row)
-        where T : class
-    {
-        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
-        db.Add(row);
-        await db.SaveChangesAsync();
-        return row;
-    }
-
-    /// <summary>The agency of this name, made when there is none.</summary>
-    public async Task<Agency> AgencyAsync(string name = "Juniper Basin Watershed District")
-    {
-        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
-        return await db.Agencies.SingleOrDefaultAsync(agency => agency.Name == name) ?? await AddAsync(new Agency { Name = name });
-    }
-
-    /// <summary>A public access in Boise's time zone.</summary>
-    public async Task<Access> AddAccessAsync(string slug, string name = "Dam Road", string water = "Copperline Reservoir")
-    {
-        Agency host = await AgencyAsync();
-        return await AddAsync(new Access
-        {
-            Slug = slug,
-            Name = name,
-            Water = water,
-            HostId = host.Id,
-            TimeZone = "America/Boise",
-            Latitude = 44.4,
-            Longitude = -115.2,
-        });
-    }
-
-    /// <summary>A station that has stood at the access, when one is given, since it exists: a month.</summary>
-    public async Task<Station> AddStationAsync(string code, Access? access = null, bool hasNoClock = false)
-    {
-        Agency owner = await AgencyAsync();
-        Station station = await AddAsync(new Station
-        {
-            Code = code,
-            OwnerId = owner.Id,
-            OperatorId = owner.Id,
-            Created = Start.AddDays(-30),
-            HasNoClock = hasNoClock,
-        });
-        if (access is not null)
-        {
-            await AddAsync(new Placement { StationId = station.Id, AccessId = access.Id, From = station.Created });
-        }
-
-        return station;
-    }
 
     /// <summary>A new key of a station.</summary>
     public async Task<string> AddKeyAsync(StationId station) =>
