@@ -92,7 +92,7 @@ public sealed class MeasurementReader(FleetDatabase database)
             AND d.day >= ?3 AND d.day <= ?4
             ORDER BY s.station_id, d.day, s.name, d.placement_id
             """,
-            row => new SeriesDay(new StationId(row.Small(14)), row.Text(13), RollUpRows.ReadDay(row)),
+            row => new SeriesDay(new StationId(row.Small(15)), row.Text(14), RollUpRows.ReadDay(row)),
             cancel,
             JsonSerializer.Serialize(stations.Select(station => station.Value)),
             JsonSerializer.Serialize(names),
