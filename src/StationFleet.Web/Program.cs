@@ -1,8 +1,11 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
@@ -10,13 +13,13 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
 
 WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
-app.MapAccounts();
+app.MapTelemetry();
 app.MapShell();
 
 await app.PrepareAsync();

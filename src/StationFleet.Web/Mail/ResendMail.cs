@@ -32,15 +32,20 @@ internal sealed class ResendMail(IDbContextFactory<FleetDbContext> databases, Fl
         internal sealed record Unknown : Outcome;
     }
 
+    public static bool MayResend(Viewer viewer) => viewer.Roles.Overlaps([FleetRoles.Biologist, FleetRoles.Administrator]);
+
     public async Task<Outcome> HandleAsync(Command command, CancellationToken cancel)
     {
-        if (!command.Viewer.Roles.Overlaps([FleetRoles.Biologist, FleetRoles.Administrator]))
+        if (!MayResend(command.Viewer))
         {
             return new Outcome.NotAllowed();
         }
 
-        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+        return await databases.WriteAsync(db => QueueAsync(db, command, cancel), cancel);
+    }
+
+    private async Task<Outcome> QueueAsync(FleetDbContext db, Command command, CancellationToken cancel)
+    {
         OutgoingMail? mail = await db.MailsVisibleTo(command.Viewer).FirstOrDefaultAsync(row => row.Id == command.Id, cancel);
         switch (mail)
         {
@@ -56,8 +61,6 @@ internal sealed class ResendMail(IDbContextFactory<FleetDbContext> databases, Fl
         mail.Attempts = 0;
         mail.NextAt = clock.GetUtcNow();
         mail.Sent = null;
-        await db.SaveChangesAsync(cancel);
-        await transaction.CommitAsync(cancel);
         return new Outcome.Queued();
     }
 }

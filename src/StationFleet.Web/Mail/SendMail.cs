@@ -72,11 +72,11 @@ internal sealed partial class SendMail(
         }
     }
 
-    private async Task<OutgoingMail?> ClaimAsync(CancellationToken cancel)
+    private Task<OutgoingMail?> ClaimAsync(CancellationToken cancel) => databases.WriteAsync(db => ClaimAsync(db, cancel), cancel);
+
+    private async Task<OutgoingMail?> ClaimAsync(FleetDbContext db, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        await using var transaction = await db.Database.BeginTransactionAsync(cancel);
 
         // Fresh mails before those that have already failed: a broken recipient waits behind everybody else.
         OutgoingMail? mail = await db.OutgoingMails
@@ -91,8 +91,6 @@ internal sealed partial class SendMail(
         mail.State = MailState.Sending;
         mail.Attempts++;
         mail.NextAt = now + Lease;
-        await db.SaveChangesAsync(cancel);
-        await transaction.CommitAsync(cancel);
         return mail;
     }
 
