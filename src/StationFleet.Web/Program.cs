@@ -3,6 +3,7 @@ using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
@@ -14,9 +15,11 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
 builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
+builder.AddDemo();
 
 WebApplication app = builder.Build();
 
+app.UseDemo();
 app.UsePlatform();
 app.MapPlatform();
 app.MapTelemetry();

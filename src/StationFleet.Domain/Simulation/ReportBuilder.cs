@@ -122,8 +122,9 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
         DateTimeOffset usual = at.AddSeconds(_stagger + Math.Round(jitter + slow, 3));
         if (plan.Outages.FirstOrDefault(fault => fault.From <= usual && usual < (fault.To ?? DateTimeOffset.MaxValue)) is { } planned)
         {
-            // The card or the controller's memory gives its reports oldest first, half a second apart.
-            return planned.To?.AddSeconds(20 + Math.Floor((at - planned.From).TotalMinutes / plan.Station.ReportEveryMinutes * 0.5));
+            // A card is read in one go; from the controller's memory reports come oldest first, half a second apart.
+            double wait = planned.Card ? 0 : Math.Floor((at - planned.From).TotalMinutes / plan.Station.ReportEveryMinutes) * 0.5;
+            return planned.To?.AddSeconds(20 + wait);
         }
 
         return outage is { } gap && gap.From <= usual && usual < gap.To

@@ -64,22 +64,7 @@ public static class SenmlWriter
         return stream.ToArray();
     }
 
-    /// <summary>The unit in which a name's values are written; null for a name that is not in the table of the intake.</summary>
+    /// <summary>The unit in which a name's values are kept and sent; null for a name that is not in the table.</summary>
     /// <param name="name">A measurement's name.</param>
-    public static string? UnitOf(string name) => name switch
-    {
-        MeasurementName.TankFill or MeasurementName.BatteryCharge => "/",
-        MeasurementName.TankLevel or MeasurementName.TankDistance => "m",
-        MeasurementName.BatteryVoltage => "V",
-        MeasurementName.BatteryCurrent => "A",
-        MeasurementName.BatteryTemperature or MeasurementName.AirTemperature => "Cel",
-        MeasurementName.SolarPower or MeasurementName.LoadPower => "W",
-        MeasurementName.Latitude => "lat",
-        MeasurementName.Longitude => "lon",
-        MeasurementName.RadioSignal => "dBW",
-        MeasurementName.ControllerUptime => "s",
-        _ when MeasurementName.ToolOfUses(name) is not null => "count",
-        _ when MeasurementName.KindOf(name) == SeriesKind.Counter => "s",
-        _ => null,
-    };
+    public static string? UnitOf(string name) => MeasurementTable.Find(name)?.Unit;
 }

@@ -12,7 +12,14 @@ public sealed record ReportToStore(
     StationId Station,
     DateTimeOffset Received,
     IReadOnlyList<IndexedMeasurement> Measurements,
-    IReadOnlyList<SetAsideRecord> SetAside);
+    IReadOnlyList<SetAsideRecord> SetAside)
+{
+    /// <summary>
+    /// A number below zero for a report from before anybody watched: it is known from the start and never counts as new. Null, as
+    /// a rule, lets the store number it after all others.
+    /// </summary>
+    public long? PastId { get; init; }
+}
 
 /// <summary>What became of a report; it is on disk.</summary>
 /// <param name="ReportId">Its number; later reports have larger ones.</param>
