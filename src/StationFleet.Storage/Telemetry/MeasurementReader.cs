@@ -12,6 +12,27 @@ namespace StationFleet.Storage.Telemetry;
 /// </summary>
 public sealed class MeasurementReader(FleetDatabase database)
 {
+    internal const string LatestSql =
+        """
+        SELECT s.name, m.at, m.value
+        FROM series s CROSS JOIN measurements m
+        ON m.series_id = s.id AND m.at = (SELECT max(at) FROM measurements WHERE series_id = s.id)
+        WHERE s.station_id = $1 ORDER BY s.name
+        """;
+
+    internal const string RangeSql =
+        """
+        SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
+        WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND m.at > $3 AND m.at <= $4
+        ORDER BY m.at, s.name
+        """;
+
+    internal const string ReportSql =
+        """
+        SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
+        WHERE s.station_id = $1 AND m.at BETWEEN $2 AND $3 AND m.report_id = $4 ORDER BY m.at, s.name
+        """;
+
     /// <summary>When each station was last heard: its newest report's arrival, even if every record was set aside.</summary>
     public async Task<IReadOnlyDictionary<StationId, DateTimeOffset>> LastHeardAsync(CancellationToken cancel)
     {
@@ -24,12 +45,7 @@ public sealed class MeasurementReader(FleetDatabase database)
 
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
-        """
-        SELECT s.name, m.at, m.value
-        FROM series s CROSS JOIN measurements m
-        ON m.series_id = s.id AND m.at = (SELECT max(at) FROM measurements WHERE series_id = s.id)
-        WHERE s.station_id = $1 ORDER BY s.name
-        """,
+        LatestSql,
         row => new LatestValue(row.GetString(0), Milliseconds.Instant(row.GetInt64(1)), row.GetDouble(2)),
         cancel,
         station.Value);
@@ -42,11 +58,7 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<Measurement>> RangeAsync(
         StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
         await ListAsync(
-            """
-            SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
-            WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND m.at > $3 AND m.at <= $4
-            ORDER BY m.at, s.name
-            """,
+            RangeSql,
             Measured,
             cancel,
             station.Value,
@@ -112,10 +124,7 @@ public sealed class MeasurementReader(FleetDatabase database)
                 Milliseconds.Instant(report.Received),
                 report.OldestAt is null ? [] : List(
                     connection,
-                    """
-                    SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
-                    WHERE s.station_id = $1 AND m.at BETWEEN $2 AND $3 AND m.report_id = $4 ORDER BY m.at, s.name
-                    """,
+                    ReportSql,
                     Measured,
                     cancel,
                     station.Value,

@@ -18,8 +18,8 @@ public sealed record RollUpDifference(
 /// <summary>Makes all roll-ups anew in memory and compares them with the stored ones, in one moment of the database; writes nothing.</summary>
 public sealed class RollUpVerifier(FleetDatabase database)
 {
-    /// <summary>Compares every roll-up of every station; empty when all are as they must be.</summary>
-    public Task<IReadOnlyList<RollUpDifference>> VerifyAsync(CancellationToken cancel) => Task.Run<IReadOnlyList<RollUpDifference>>(
+    /// <summary>Compares every roll-up of one station or of all; empty when they are as they must be.</summary>
+    public Task<IReadOnlyList<RollUpDifference>> VerifyAsync(StationId? only, CancellationToken cancel) => Task.Run<IReadOnlyList<RollUpDifference>>(
         () =>
         {
             using SqliteConnection connection = database.OpenReader();
@@ -27,7 +27,7 @@ public sealed class RollUpVerifier(FleetDatabase database)
             using Statement end = new(connection, "COMMIT");
             begin.Run();
             List<RollUpDifference> differences = [];
-            foreach (StationId station in Stations(connection))
+            foreach (StationId station in only is { } one ? [one] : Stations(connection))
             {
                 cancel.ThrowIfCancellationRequested();
                 differences.AddRange(Differences(connection, station));

@@ -80,7 +80,8 @@ internal sealed partial class SmtpTransport(IOptions<MailOptions> options, ILogg
             }
 
             Drop();
-            _client = new SmtpClient { Timeout = settings.TimeoutSeconds * 1000 };
+            // Its own limit is for one read or write; the limit for the whole mail is to run out first.
+            _client = new SmtpClient { Timeout = (settings.TimeoutSeconds + settings.ConnectSeconds) * 1000 };
             using CancellationTokenSource limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
             limit.CancelAfter(TimeSpan.FromSeconds(settings.ConnectSeconds));
             try

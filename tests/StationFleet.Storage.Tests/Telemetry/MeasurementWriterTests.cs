@@ -101,7 +101,7 @@ public sealed class MeasurementWriterTests(FleetDatabaseFile file) : IClassFixtu
         (await writes[3]).Should().BeOfType<WriteOutcome.Stored>();
         (await RawAsync(station, "new/series")).Should().HaveCount(2);
         (await RawAsync(station, "new/other")).Should().ContainSingle("the broken report left nothing").Which.Value.Should().Be(2);
-        (await new RollUpVerifier(file.Database).VerifyAsync(_cancel)).Should().BeEmpty();
+        (await new RollUpVerifier(file.Database).VerifyAsync(null, _cancel)).Should().BeEmpty();
     }
 
     [Fact]

@@ -1,0 +1,9 @@
+namespace StationFleet.Web.Telemetry;
+
+public static class TelemetryServices
+{
+    public static IServiceCollection AddTelemetry(this IServiceCollection services) => services
+        .AddSingleton<StationKeys>()
+        .AddSingleton<ReportLimiter>()
+        .AddSingleton<AcceptReport>();
+}

@@ -1,0 +1,152 @@
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Time.Testing;
+using StationFleet.Domain.Fleet;
+using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Web.Platform;
+using StationFleet.Web.Telemetry;
+
+namespace StationFleet.Web.Tests;
+
+/// <summary>
+/// The whole server on a port of its own, with an empty data folder, no scheduler and a fleet clock that stands still until a test
+/// moves it. Starts on Wednesday 8 July 2026, 07:05 in America/Boise.
+/// </summary>
+public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
+{
+    /// <summary>Where the fleet's clock stands at first.</summary>
+    public static readonly DateTimeOffset Start = new(2026, 7, 8, 13, 5, 0, TimeSpan.Zero);
+
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-");
+
+    public FleetApp() => UseKestrel(0);
+
+    /// <summary>The fleet's clock; sign-in and cookies go by the system's.</summary>
+    public FakeTimeProvider Clock { get; } = new(Start);
+
+    public Uri Address => ClientOptions.BaseAddress;
+
+    public string DataFolder => _folder.FullName;
+
+    /// <summary>A client without cookies of its own and without following redirects.</summary>
+    public HttpClient Http { get; private set; } = null!;
+
+    public Task InitializeAsync()
+    {
+        StartServer();
+        Http = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = Address };
+        return Task.CompletedTask;
+    }
+
+    async Task IAsyncLifetime.DisposeAsync()
+    {
+        Http?.Dispose();
+        await base.DisposeAsync();
+        SqliteConnection.ClearAllPools(); // or the file stays locked
+        _folder.Delete(recursive: true);
+    }
+
+    public T Get<T>()
+        where T : notnull => Services.GetRequiredService<T>();
+
+    /// <summary>Adds a row to the database.</summary>
+    public async Task<T> AddAsync<T>(T row)
+        where T : class
+    {
+        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        db.Add(row);
+        await db.SaveChangesAsync();
+        return row;
+    }
+
+    /// <summary>The agency of this name, made when there is none.</summary>
+    public async Task<Agency> AgencyAsync(string name = "Juniper Basin Watershed District")
+    {
+        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        return await db.Agencies.SingleOrDefaultAsync(agency => agency.Name == name) ?? await AddAsync(new Agency { Name = name });
+    }
+
+    /// <summary>A public access in Boise's time zone.</summary>
+    public async Task<Access> AddAccessAsync(string slug, string name = "Dam Road", string water = "Copperline Reservoir")
+    {
+        Agency host = await AgencyAsync();
+        return await AddAsync(new Access
+        {
+            Slug = slug,
+            Name = name,
+            Water = water,
+            HostId = host.Id,
+            TimeZone = "America/Boise",
+            Latitude = 44.4,
+            Longitude = -115.2,
+        });
+    }
+
+    /// <summary>A station that has stood at the access, when one is given, since it exists: a month.</summary>
+    public async Task<Station> AddStationAsync(string code, Access? access = null, bool hasNoClock = false)
+    {
+        Agency owner = await AgencyAsync();
+        Station station = await AddAsync(new Station
+        {
+            Code = code,
+            OwnerId = owner.Id,
+            OperatorId = owner.Id,
+            Created = Start.AddDays(-30),
+            HasNoClock = hasNoClock,
+        });
+        if (access is not null)
+        {
+            await AddAsync(new Placement { StationId = station.Id, AccessId = access.Id, From = station.Created });
+        }
+
+        return station;
+    }
+
+    /// <summary>A new key of a station.</summary>
+    public async Task<string> AddKeyAsync(StationId station) =>
+        ((StationKeys.MakeOutcome.Made)await Get<StationKeys>().MakeAsync(station, CancellationToken.None)).Key;
+
+    /// <summary>A person who can sign in with the e-mail address and <paramref name="password"/>.</summary>
+    public async Task<FleetUser> AddPersonAsync(string email, string password, params string[] roles)
+    {
+        await using AsyncServiceScope scope = Services.CreateAsyncScope();
+        UserManager<FleetUser> people = scope.ServiceProvider.GetRequiredService<UserManager<FleetUser>>();
+        RoleManager<IdentityRole> known = scope.ServiceProvider.GetRequiredService<RoleManager<IdentityRole>>();
+        FleetUser person = new() { UserName = email, Email = email, EmailConfirmed = true };
+        Require(await people.CreateAsync(person, password));
+        foreach (string role in roles)
+        {
+            if (!await known.RoleExistsAsync(role))
+            {
+                Require(await known.CreateAsync(new IdentityRole(role)));
+            }
+
+            Require(await people.AddToRoleAsync(person, role));
+        }
+
+        return person;
+    }
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        builder.UseEnvironment("Development");
+        builder.UseSetting("Data", _folder.FullName);
+        builder.UseSetting("Scheduler:Enabled", "false");
+        builder.ConfigureTestServices(services => services.AddSingleton(new FleetClock(Clock, TimeSpan.Zero)));
+    }
+
+    private static void Require(IdentityResult result)
+    {
+        if (!result.Succeeded)
+        {
+            throw new InvalidOperationException(string.Join(' ', result.Errors.Select(error => error.Description)));
+        }
+    }
+}
