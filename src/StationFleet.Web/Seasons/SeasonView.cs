@@ -122,9 +122,16 @@ internal static class SeasonChart
             type = "category",
             data = weeks.Select(week => week.Monday.ToString("d MMM", CultureInfo.InvariantCulture)),
             axisTick = new { show = false },
+            axisLabel = new { color = "var(--ink-2)" },
             axisLine = new { lineStyle = new { color = "var(--rule)" } },
         },
-        yAxis = new { type = "value", minInterval = 1, splitLine = new { lineStyle = new { color = "var(--rule-2)" } } },
+        yAxis = new
+        {
+            type = "value",
+            minInterval = 1,
+            axisLabel = new { color = "var(--ink-2)" },
+            splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
+        },
         series = new[]
         {
             new { type = "bar", name = "Uses in the week", data = weeks.Select(week => week.Uses), itemStyle = new { color = "var(--lake)" }, barMaxWidth = 26 },
