@@ -1,22 +1,26 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
+using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
+using StationFleet.Web.Telemetry;
+using StationFleet.Web.Watch;
 
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
 builder.AddMail();
-builder.Services.AddAccounts().AddShell().AddFleet().AddService().AddSeasons();
+builder.AddWatch();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 
 WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
-app.MapAccounts();
+app.MapTelemetry();
 app.MapSeasons();
 app.MapShell();
 
