@@ -1,3 +1,7 @@
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Seasons;
+
 namespace StationFleet.Web.Seasons;
 
 public static class SeasonServices
@@ -8,6 +12,7 @@ public static class SeasonServices
             .BindConfiguration(SeasonOptions.Section)
             .Validate(options => options.IsValid, "Season:FirstDay and Season:LastDay are a month and a day, such as 05-01.")
             .ValidateOnStart();
-        return services.AddSingleton<Storage.Seasons.SeasonReader>().AddSingleton<SummariseSeason>().AddSingleton<SeasonFiles>();
+        services.TryAddSingleton<StationSetupReader>();
+        return services.AddSingleton<SeasonReader>().AddSingleton<SummariseSeason>().AddSingleton<SeasonFiles>();
     }
 }
