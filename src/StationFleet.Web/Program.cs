@@ -3,7 +3,8 @@ using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
-using StationFleet.Web.Platform.Demo;
+builder.AddDemo();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
@@ -14,8 +15,8 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
 builder.AddDemo();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 
 WebApplication app = builder.Build();
 
@@ -23,6 +24,7 @@ app.UseDemo();
 app.UsePlatform();
 app.MapPlatform();
 app.MapTelemetry();
+app.MapSeasons();
 app.MapShell();
 
 await app.PrepareAsync();
