@@ -1,7 +1,9 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
+using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
@@ -9,14 +11,16 @@ using StationFleet.Web.Watch;
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddRules().AddTelemetry();
+builder.AddMail();
+builder.AddWatch();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
 
 WebApplication app = builder.Build();
 
 app.UsePlatform();
 app.MapPlatform();
-app.MapShell();
 app.MapTelemetry();
+app.MapShell();
 
 await app.PrepareAsync();
 await app.RunAsync();

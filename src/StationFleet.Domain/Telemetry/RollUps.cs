@@ -122,7 +122,8 @@ public sealed record HourRollUp(HourKey Key, RollUpFigures Figures)
 /// <param name="Day">The local day.</param>
 /// <param name="Placement">The placement, or null in transit.</param>
 /// <param name="Figures">What its measurements come to.</param>
-public sealed record DayRollUp(DateOnly Day, PlacementId? Placement, RollUpFigures Figures)
+/// <param name="Hours">How many of its clock hours have a measurement.</param>
+public sealed record DayRollUp(DateOnly Day, PlacementId? Placement, RollUpFigures Figures, int Hours)
 {
     /// <summary>A day out of its hours: what was known within hours and across them is known within the day.</summary>
     /// <param name="hours">All hours of one day and one placement, ascending in time; at least one.</param>
@@ -137,7 +138,7 @@ public sealed record DayRollUp(DateOnly Day, PlacementId? Placement, RollUpFigur
         HourRollUp first = hours.First();
         RollUpFigures sum = hours.Skip(1).Aggregate(first.Figures, (figures, hour) => figures.Then(hour.Figures));
         return new DayRollUp(
-            first.Key.Day, first.Key.Placement, sum with { Known = sum.Known + sum.AcrossHours, AcrossHours = 0 });
+            first.Key.Day, first.Key.Placement, sum with { Known = sum.Known + sum.AcrossHours, AcrossHours = 0 }, hours.Count);
     }
 }
 

@@ -92,7 +92,7 @@ public sealed class MeasurementReader(FleetDatabase database)
             AND d.day >= $3 AND d.day <= $4
             ORDER BY s.station_id, d.day, s.name, d.placement_id
             """,
-            row => new SeriesDay(new StationId(row.GetInt32(14)), row.GetString(13), RollUpRows.ReadDay(row)),
+            row => new SeriesDay(new StationId(row.GetInt32(15)), row.GetString(14), RollUpRows.ReadDay(row)),
             cancel,
             JsonSerializer.Serialize(stations.Select(station => station.Value)),
             JsonSerializer.Serialize(names),

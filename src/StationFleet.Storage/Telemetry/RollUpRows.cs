@@ -11,7 +11,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
         "hour_start, day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_hours, across_days, uncertain";
 
     internal const string DayColumns =
-        "day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_days, uncertain";
+        "day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_days, uncertain, hours";
 
     private readonly Statement _putHour = new(
         connection,
@@ -40,7 +40,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
         connection,
         $"""
         INSERT OR REPLACE INTO rollup_days (series_id, {DayColumns})
-        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)
+        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
         """,
         SqliteType.Integer,
         SqliteType.Text,
@@ -55,6 +55,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
         SqliteType.Integer,
         SqliteType.Real,
         SqliteType.Real,
+        SqliteType.Integer,
         SqliteType.Integer);
 
     private readonly Statement _hoursOfDay = new(
@@ -118,7 +119,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             return;
         }
 
-        RollUpFigures f = DayRollUp.Of(hours).Figures;
+        (_, _, RollUpFigures f, int withData) = DayRollUp.Of(hours);
         _putDay.Run(
             series.Id,
             Text(day),
@@ -133,7 +134,8 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.LastAt.ToUnixTimeMilliseconds(),
             f.Known,
             f.AcrossDays,
-            f.Uncertain);
+            f.Uncertain,
+            withData);
     }
 
     /// <summary>Removes the hours that start between two instants, both left out, and tells the days they belonged to.</summary>
@@ -186,5 +188,6 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             row.GetDouble(10),
             0,
             row.GetDouble(11),
-            row.GetInt32(12)));
+            row.GetInt32(12)),
+        row.GetInt32(13));
 }

@@ -1,0 +1,3 @@
+using StationFleet.Cli;
+
+return await StationFleetCommand.RunAsync(args, Console.Out, Console.Error);

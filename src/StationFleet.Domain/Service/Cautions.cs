@@ -1,0 +1,44 @@
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Service;
+
+/// <summary>What a person must not get hurt by, in short lines, for the ticket page and the mail.</summary>
+/// <remarks>
+/// Basis: 29 CFR 1910.147 (lock-out), 1926.441 (lead-acid batteries), 1910.242(b) (compressed air), the lifting limit of 51 lb in
+/// DHHS (NIOSH) 94-110; the others are common practice, no source. The lines never say that work is safe.
+/// </remarks>
+public static class Cautions
+{
+    /// <summary>Stands under every list of cautions.</summary>
+    public const string Deference =
+        "Your agency’s rules and local codes come first. Electrical work is for qualified persons under them.";
+
+    private const string Ramp = "Keep clear of backing trailers; wear a high-visibility vest; the ramp is slippery when wet.";
+    private const string Box = "Before opening the box: isolate panel and battery, lock out, and measure zero.";
+    private const string Gloves = "Puncture-resistant gloves and eye protection: hooks, glass, wire.";
+
+    /// <summary>The cautions of a rule, the worst first.</summary>
+    /// <param name="rule">The rule.</param>
+    public static IReadOnlyList<string> For(Rule rule) => rule switch
+    {
+        Rule.IdleTool => [Box, "The blower: eye and hearing protection; never point it at people.", Gloves, Ramp],
+        Rule.TankFilling =>
+        [
+            "Pump the tank out; never lift or tip it. A part-full tank surges.",
+            "Sheen or fuel smell: stop, do not pump, call the office.",
+            "Take the water to the approved place, never to the lake, a ditch or a storm drain. Wash your hands.",
+            Gloves,
+            Ramp,
+        ],
+        Rule.LowCharge =>
+        [
+            Box,
+            "The panel is live whenever there is light: cover it or open its disconnect.",
+            "Lead-acid: no sparks or flames, face shield and gloves; a swollen or damaged battery stays untouched.",
+            "Take off rings and watch; insulated tools; negative off first and on last.",
+            "Ladder one out to four up, three points of contact, not in wind or wet.",
+        ],
+        Rule.NotReporting => [Box, "Ladder one out to four up, three points of contact, not in wind or wet, away from overhead lines.", Ramp],
+        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
+    };
+}

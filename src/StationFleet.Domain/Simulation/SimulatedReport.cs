@@ -1,0 +1,44 @@
+using StationFleet.Domain.Telemetry;
+
+namespace StationFleet.Domain.Simulation;
+
+/// <summary>One message of a simulated station.</summary>
+/// <param name="Station">The station's code.</param>
+/// <param name="Received">When it reaches the server.</param>
+/// <param name="Measurements">What it holds, by time.</param>
+public sealed record SimulatedReport(string Station, DateTimeOffset Received, IReadOnlyList<Measurement> Measurements);
+
+/// <summary>What really happened on one local day at one station, which its reports only hint at.</summary>
+/// <param name="Station">The station's code.</param>
+/// <param name="Date">The local date.</param>
+/// <param name="Access">The slug of the access where it stood (the day's last).</param>
+/// <param name="Boats">Boats cleaned.</param>
+/// <param name="Uses">Presses by tool.</param>
+/// <param name="InflowLitres">What went into the tank [L].</param>
+/// <param name="OverflowLitres">…and what ran over because it was full [L].</param>
+/// <param name="TankLitres">What the tank held at the end of the day [L].</param>
+/// <param name="ChargeShare">State of charge at the end of the day, 0 to 1.</param>
+/// <param name="PumpOuts">When it was emptied, and of how much.</param>
+/// <param name="ReportsLost">Reports that never arrive.</param>
+public sealed record DayTruth(
+    string Station,
+    DateOnly Date,
+    string Access,
+    int Boats,
+    IReadOnlyDictionary<string, int> Uses,
+    double InflowLitres,
+    double OverflowLitres,
+    double TankLitres,
+    double ChargeShare,
+    IReadOnlyList<SimulatedPumpOut> PumpOuts,
+    int ReportsLost);
+
+/// <summary>An emptied tank.</summary>
+/// <param name="At">When.</param>
+/// <param name="Litres">How much was taken out [L].</param>
+public sealed record SimulatedPumpOut(DateTimeOffset At, double Litres);
+
+/// <summary>A simulated local day: what happened, and the reports that tell of it.</summary>
+/// <param name="Truth">What really happened; null when the station stood at no access or was laid up.</param>
+/// <param name="Reports">Its reports by the time they were made; some are received days later.</param>
+public sealed record SimulatedDay(DayTruth? Truth, IReadOnlyList<SimulatedReport> Reports);

@@ -1,0 +1,185 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
+using StationFleet.Domain.Time;
+
+namespace StationFleet.Domain.Simulation;
+
+/// <summary>Steps one station through one stay's part of a local day, five minutes at a time.</summary>
+internal sealed class StationDay
+{
+    public const int StepMinutes = 5;
+
+    private const double BaseWatts = 3;
+    private const double ChargeEfficiency = 0.9;
+    private const double PanelEfficiency = 0.8;
+    private const double DrainedLitres = 0.4;
+    private static readonly TimeSpan Step = TimeSpan.FromMinutes(StepMinutes);
+
+    private readonly StationPlan _plan;
+    private readonly Stay _stay;
+    private readonly StationState _state;
+    private readonly DateOnly _date;
+    private readonly DayWeather _weather;
+    private readonly IReadOnlyList<Boat> _boats;
+    private readonly List<DateTimeOffset> _pumpOuts;
+    private readonly DateTimeOffset _seven;
+    private readonly TimeSpan _offset;
+    private int _nextBoat;
+
+    public StationDay(StationPlan plan, Stay stay, StationState state, DateOnly date)
+    {
+        (_plan, _stay, _state, _date) = (plan, stay, state, date);
+        _weather = Weather.Of(plan.Seed, date);
+        _seven = LocalCalendar.StartOf(date, plan.Zone).AddHours(7);
+        _offset = plan.Zone.GetUtcOffset(_seven);
+        double expected = Traffic.Expected(plan.BoatsPerDay.GetValueOrDefault(stay.Access.Slug, 8), date, _weather, plan.Holidays);
+        _boats = Traffic.Of(
+            Dice.For(plan.Seed, plan.Station.Code + "/traffic", date.DayNumber), expected, date, plan.Zone, plan.Habits);
+        _pumpOuts = [.. plan.Visits.Where(visit => visit.PumpOut).Select(visit => visit.At)];
+        if (stay.To is { } end)
+        {
+            // Before it is moved or laid up, it is drained.
+            _pumpOuts.Add(end - TimeSpan.FromMinutes(30));
+        }
+    }
+
+    public List<Sample> Samples { get; } = [];
+
+    public List<SimulatedPumpOut> PumpOuts { get; } = [];
+
+    public int Boats { get; private set; }
+
+    public int[] Uses { get; private init; } = [];
+
+    public double InflowLitres { get; private set; }
+
+    public double OverflowLitres { get; private set; }
+
+    /// <summary>Runs the whole day and leaves the state as it is at the day's end.</summary>
+    public static StationDay Run(StationPlan plan, Stay stay, StationState state, DateOnly date)
+    {
+        StationDay day = new(plan, stay, state, date) { Uses = new int[plan.Habits.Count] };
+        UtcInterval hours = LocalCalendar.Day(date, plan.Zone);
+        DateTimeOffset from = hours.Start < stay.From ? stay.From : hours.Start;
+        DateTimeOffset to = hours.End < stay.End ? hours.End : stay.End;
+        long first = (from.UtcTicks / Step.Ticks) + 1;
+        for (DateTimeOffset at = new(first * Step.Ticks, TimeSpan.Zero); at <= to; at += Step)
+        {
+            day.Advance(at);
+        }
+
+        return day;
+    }
+
+    private void Advance(DateTimeOffset at)
+    {
+        DateTimeOffset before = at - Step;
+        if (_plan.RestartIn(before, at) is { } restart)
+        {
+            _state.Restart(restart);
+        }
+
+        FleetTank? tank = _plan.TankAt(at);
+        (double wattHours, bool moved) = Clean(at, tank?.CapacityLitres ?? 0);
+        SendTechnician(before, at, tank);
+        if (_state.TankLitres > DrainedLitres && _pumpOuts.Exists(pumpOut => before < pumpOut && pumpOut <= at))
+        {
+            PumpOuts.Add(new SimulatedPumpOut(at, _state.TankLitres - DrainedLitres));
+            _state.TankLitres = DrainedLitres;
+        }
+
+        DateTimeOffset middle = before + (Step / 2);
+        SunPosition sun = SunPosition.At(middle, _stay.Access.Latitude, _stay.Access.Longitude);
+        double load = BaseWatts + (wattHours * 60 / StepMinutes);
+        double solar = Charge(middle, sun, load);
+        Samples.Add(new Sample(
+            at, _state.TankLitres, _state.ChargeShare, solar, load, sun.ElevationDeg, AirTempC(at), _state.Started, [.. _state.Counters], moved));
+    }
+
+    private (double WattHours, bool Moved) Clean(DateTimeOffset at, double capacityLitres)
+    {
+        double wattHours = 0;
+        bool moved = false;
+        for (; _nextBoat < _boats.Count && _boats[_nextBoat].At <= at; _nextBoat++)
+        {
+            Boat boat = _boats[_nextBoat];
+            if (boat.At <= at - Step || !_stay.IsOpenAt(boat.At))
+            {
+                continue;
+            }
+
+            Boats++;
+            for (int tool = 0; tool < _plan.Habits.Count; tool++)
+            {
+                if (boat.Presses[tool] == 0 || !_plan.Hangs(tool, boat.At) || _plan.IsMissing(tool, boat.At))
+                {
+                    continue;
+                }
+
+                moved = true;
+                _state.Counters[tool] += boat.Presses[tool];
+                Uses[tool] += boat.Presses[tool];
+                wattHours += boat.Presses[tool] * _plan.Habits[tool].WattHours;
+                Fill(boat.Litres[tool], capacityLitres);
+            }
+        }
+
+        return (wattHours, moved);
+    }
+
+    private void Fill(double litres, double capacityLitres)
+    {
+        if (capacityLitres <= 0)
+        {
+            return;
+        }
+
+        double over = Math.Max(0, _state.TankLitres + litres - capacityLitres);
+        _state.TankLitres += litres - over;
+        InflowLitres += litres;
+        OverflowLitres += over;
+    }
+
+    // Looks at the fleet at seven, and drives out the same morning.
+    private void SendTechnician(DateTimeOffset before, DateTimeOffset at, FleetTank? tank)
+    {
+        if (tank is null || !(before < _seven && _seven <= at) || _plan.IsDayOff(_date)
+            || _state.TankLitres < _plan.RaiseShare * tank.CapacityLitres)
+        {
+            return;
+        }
+
+        DateTimeOffset visit = _seven.AddMinutes(150 + Math.Floor(120 * Dice.At(_plan.Seed, _plan.Station.Code + "/drive", _date.DayNumber)));
+        if (_plan.TechnicianUntil is not { } until || visit < until)
+        {
+            _pumpOuts.Add(visit);
+        }
+    }
+
+    private double Charge(DateTimeOffset middle, SunPosition sun, double loadWatts)
+    {
+        if (_plan.PowerAt(middle) is not { } power)
+        {
+            return 0;
+        }
+
+        double capacityWh = power.CapacityAh * power.NominalVolts;
+        double sky = ClearSky.OnPanelWattsPerM2(sun, power.TiltDeg, power.AzimuthDeg) / 1000;
+        double available = sky * Weather.Through(_plan.Seed, _weather, middle) * power.PanelWatts * PanelEfficiency * _plan.PanelShareAt(middle);
+
+        // A battery takes less and less as it fills: from 90 % on the controller throttles the panel.
+        double accepted = capacityWh * 0.2 * Math.Min(1, (1 - _state.ChargeShare) / 0.1);
+        double solar = Math.Min(available, loadWatts + accepted);
+        double net = solar - loadWatts;
+        double hours = StepMinutes / 60.0;
+        _state.ChargeShare = Math.Clamp(
+            _state.ChargeShare + ((net > 0 ? net * ChargeEfficiency : net) * hours / capacityWh), 0, 1);
+        return solar;
+    }
+
+    private double AirTempC(DateTimeOffset at)
+    {
+        double hour = (at.UtcDateTime + _offset).TimeOfDay.TotalHours;
+        return _weather.MeanTempC + (_weather.SwingC * Math.Cos(2 * Math.PI * (hour - 15.5) / 24));
+    }
+}

@@ -1,0 +1,134 @@
+using System.Text.Json.Serialization;
+using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Telemetry;
+
+namespace StationFleet.Domain.Watch;
+
+/// <summary>
+/// The little that the rules need to know of a station's measurements: a fold over them in the order of measuring, small enough
+/// to be kept as JSON for each local day. The same measurements give the same facts, however they arrived.
+/// </summary>
+public sealed class StationFacts
+{
+    /// <summary>When the newest measurement was made; null before the first.</summary>
+    public DateTimeOffset? LastAt { get; set; }
+
+    /// <summary>The local date of the newest measurement.</summary>
+    public DateOnly? Day { get; set; }
+
+    /// <summary>When the controller last started, by its uptime.</summary>
+    public DateTimeOffset? BootedAt { get; set; }
+
+    /// <summary>The newest uptime [s].</summary>
+    public Reading? Uptime { get; set; }
+
+    /// <summary>How often the uptime fell: restarts seen.</summary>
+    public int Restarts { get; set; }
+
+    /// <summary>The newest state of charge, 0 to 1.</summary>
+    public Reading? Charge { get; set; }
+
+    /// <summary>The waste tank's fill.</summary>
+    public TankFacts Tank { get; init; } = new();
+
+    /// <summary>The tools, by the name of their running total.</summary>
+    [JsonObjectCreationHandling(JsonObjectCreationHandling.Populate)]
+    public SortedDictionary<string, ToolFacts> Tools { get; init; } = new(StringComparer.Ordinal);
+
+    /// <summary>Another one with the same content.</summary>
+    public StationFacts Copy() => new()
+    {
+        LastAt = LastAt,
+        Day = Day,
+        BootedAt = BootedAt,
+        Uptime = Uptime,
+        Restarts = Restarts,
+        Charge = Charge,
+        Tank = Tank with { },
+        Tools = new SortedDictionary<string, ToolFacts>(Tools.ToDictionary(t => t.Key, t => t.Value with { }), StringComparer.Ordinal),
+    };
+
+    /// <summary>Takes all measurements of one instant, which must lie after <see cref="LastAt"/>.</summary>
+    /// <param name="instant">The measurements, each name once, in any order.</param>
+    /// <param name="context">The station.</param>
+    /// <returns>The pump-out that they confirm, or null.</returns>
+    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, FactsContext context)
+    {
+        DateTimeOffset at = instant[0].At;
+        (double Share, int Rank)? fill = null;
+        bool hasUses = false;
+        foreach (ref readonly Measurement measurement in instant)
+        {
+            switch (measurement.Name)
+            {
+                case MeasurementName.ControllerUptime:
+                    TakeUptime(measurement.Value, at);
+                    break;
+                case MeasurementName.BatteryCharge:
+                    Charge = new Reading(at, measurement.Value);
+                    break;
+                case MeasurementName.TankFill or MeasurementName.TankLevel or MeasurementName.TankDistance:
+                    fill = Better(fill, measurement, context.Setup.Tank);
+                    break;
+                default:
+                    hasUses |= Tools.ContainsKey(measurement.Name) || MeasurementName.ToolOfUses(measurement.Name) is not null;
+                    break;
+            }
+        }
+
+        StartCountingAnew(at, context);
+        if (hasUses)
+        {
+            ToolUse.Take(this, instant, context.Quiet);
+        }
+
+        LastAt = at;
+        Day = context.DayOf(at).Date;
+        return fill is { } best ? Tank.Take(best.Share, at, Day.Value) : null;
+    }
+
+    // A station with several tank sensors is judged by the most direct one.
+    private static (double Share, int Rank)? Better((double Share, int Rank)? known, in Measurement measurement, TankSetup? tank)
+    {
+        int rank = measurement.Name switch { MeasurementName.TankFill => 2, MeasurementName.TankLevel => 1, _ => 0 };
+        return tank?.FillShare(measurement.Name, measurement.Value) is { } share && (known is null || rank > known.Value.Rank)
+            ? (share, rank)
+            : known;
+    }
+
+    private void TakeUptime(double seconds, DateTimeOffset at)
+    {
+        if (seconds < Uptime?.Value)
+        {
+            Restarts++;
+        }
+
+        Uptime = new Reading(at, seconds);
+
+        // A nonsense uptime must not overflow the calendar.
+        BootedAt = seconds >= 0 && seconds < (at - DateTimeOffset.UnixEpoch).TotalSeconds ? at.AddSeconds(-seconds) : null;
+    }
+
+    private void StartCountingAnew(DateTimeOffset at, FactsContext context)
+    {
+        foreach ((string name, DateTimeOffset installed) in context.Tools)
+        {
+            if (!Tools.TryGetValue(name, out ToolFacts? tool))
+            {
+                Tools.Add(name, new ToolFacts());
+            }
+            else if (LastAt < installed && installed <= at)
+            {
+                (tool.LastUse, tool.OtherUses) = (null, 0);
+            }
+        }
+
+        if (context.Quiet.LastEnd(at) is { } quietEnd && LastAt < quietEnd)
+        {
+            foreach (ToolFacts tool in Tools.Values)
+            {
+                tool.OtherUses = 0;
+            }
+        }
+    }
+}

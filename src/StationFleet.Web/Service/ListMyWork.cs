@@ -1,0 +1,34 @@
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Service;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>The page My work: what the person has taken, then what nobody has.</summary>
+internal sealed class ListMyWork(IDbContextFactory<FleetDbContext> databases, TicketList list, FleetClock clock)
+{
+    internal sealed record Result(IReadOnlyList<TicketRow> Mine, IReadOnlyList<TicketRow> Free, int WithOthers);
+
+    public async Task<Result> HandleAsync(Viewer viewer, CancellationToken cancel)
+    {
+        DateTimeOffset now = clock.GetUtcNow();
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        IQueryable<Ticket> tickets = TicketList.VisibleTo(db, viewer);
+        return new Result(
+            await list.ReadAsync(
+                db,
+                tickets.Where(ticket => ticket.State == TicketState.Taken && ticket.TakenById == viewer.UserId).OrderBy(ticket => ticket.Raised),
+                viewer,
+                cancel),
+            await list.ReadAsync(
+                db,
+                tickets.Where(ticket => ticket.State == TicketState.New && (ticket.SnoozedUntil == null || ticket.SnoozedUntil <= now))
+                    .OrderBy(ticket => ticket.Raised),
+                viewer,
+                cancel),
+            await tickets.CountAsync(ticket => ticket.State == TicketState.Taken && ticket.TakenById != viewer.UserId, cancel));
+    }
+}

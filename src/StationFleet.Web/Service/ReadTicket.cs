@@ -1,0 +1,56 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Service;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>One ticket as its page shows it; public, since parts of the page take it as a parameter.</summary>
+/// <param name="Zone">The time zone of the access.</param>
+/// <param name="MayAct">Whether the person may do more than read.</param>
+public sealed record TicketView(
+    TicketRow Row, TimeZoneInfo Zone, DateTimeOffset Now, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps,
+    IReadOnlyList<Happening> History, bool MayAct)
+{
+    /// <summary>The present as the form's date field wants it.</summary>
+    public string LocalNow => TimeZoneInfo.ConvertTime(Now, Zone).ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture);
+}
+
+/// <summary>All that the page of one ticket shows.</summary>
+internal sealed class ReadTicket(
+    IDbContextFactory<FleetDbContext> databases, TicketList list, FleetClock clock, IOptions<FleetOptions> options)
+{
+    public async Task<TicketView?> HandleAsync(int number, Viewer viewer, CancellationToken cancel)
+    {
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        IQueryable<Ticket> one = TicketList.VisibleTo(db, viewer).Where(ticket => ticket.Number == number);
+        if (await list.ReadAsync(db, one, viewer, cancel) is not [var row])
+        {
+            return null;
+        }
+
+        var about = await one.Select(ticket => new
+        {
+            ticket.Id,
+            ticket.Rule,
+            Zone = db.Accesses.Where(access => access.Id == ticket.AccessId).Select(access => access.TimeZone).FirstOrDefault(),
+        }).FirstAsync(cancel);
+        List<Happening> history = await db.TicketEvents
+            .Where(happening => happening.TicketId == about.Id)
+            .OrderBy(happening => happening.At).ThenBy(happening => happening.Id)
+            .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
+            .ToListAsync(cancel);
+        return new TicketView(
+            row,
+            about.Zone is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : options.Value.Zone,
+            clock.GetUtcNow(),
+            Cautions.For(about.Rule),
+            Checklists.For(about.Rule),
+            history,
+            TicketDesk.MayAct(viewer));
+    }
+}

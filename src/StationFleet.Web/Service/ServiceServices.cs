@@ -1,0 +1,9 @@
+namespace StationFleet.Web.Service;
+
+public static class ServiceServices
+{
+    public static IServiceCollection AddService(this IServiceCollection services) => services
+        .AddSingleton<TicketList>().AddSingleton<ListTickets>().AddSingleton<ListMyWork>().AddSingleton<ReadTicket>()
+        .AddSingleton<TicketDesk>().AddSingleton<VisitLog>()
+        .AddSingleton<TakeTicket>().AddSingleton<ReleaseTicket>().AddSingleton<NoteOnTicket>().AddSingleton<CloseTicket>();
+}

@@ -1,0 +1,97 @@
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Service;
+using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Fleet;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>
+/// What taking, giving back, noting and closing have in common: one transaction in which the form's key is looked up, other
+/// people's doings since the form was made are looked for, and the ticket's version goes up.
+/// </summary>
+internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
+{
+    /// <summary>Those that change what a person thought they were doing; the watch's own doings and notes don't.</summary>
+    private static readonly TicketEventKind[] Decisions =
+        [TicketEventKind.Taken, TicketEventKind.Released, TicketEventKind.Closed, TicketEventKind.Reopened, TicketEventKind.Snoozed];
+
+    /// <summary>The ticket within the transaction.</summary>
+    internal sealed record Desk(FleetDbContext Db, Ticket Ticket, DateTimeOffset Now);
+
+    public static bool MayAct(Viewer viewer) =>
+        viewer.Roles.Overlaps([FleetRoles.Technician, FleetRoles.Biologist, FleetRoles.Administrator]);
+
+    public static string NewKey() => Guid.NewGuid().ToString("N");
+
+    public async Task<TicketAnswer> ActAsync(
+        TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel)
+    {
+        if (!MayAct(form.Viewer))
+        {
+            return new TicketAnswer.NotAllowed();
+        }
+
+        if (!KeyShape().IsMatch(form.Key))
+        {
+            return new TicketAnswer.Wrong(new Dictionary<string, string> { [""] = "This form is not whole. Send it once more." });
+        }
+
+        return await databases.WriteAsync(db => DecideAsync(db, form, mindsOthers, act, cancel), cancel);
+    }
+
+    private async Task<TicketAnswer> DecideAsync(
+        FleetDbContext db, TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel)
+    {
+        Ticket? ticket = await db.Tickets.FirstOrDefaultAsync(
+            row => row.Number == form.Number && db.Stations.VisibleTo(form.Viewer).Any(station => station.Id == row.StationId), cancel);
+        if (ticket is null)
+        {
+            return new TicketAnswer.Unknown();
+        }
+
+        if (await db.TicketEvents.AnyAsync(happening => happening.IdempotencyKey == form.Key, cancel))
+        {
+            return new TicketAnswer.AlreadyDone();
+        }
+
+        // A newer version alone may only mean newer numbers from the watch.
+        if (mindsOthers && ticket.Version != form.Version)
+        {
+            List<Happening> meanwhile = await db.TicketEvents
+                .Where(happening => happening.TicketId == ticket.Id && happening.Id > form.Seen && Decisions.Contains(happening.Kind))
+                .OrderBy(happening => happening.Id)
+                .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
+                .ToListAsync(cancel);
+            if (meanwhile.Count > 0)
+            {
+                return new TicketAnswer.Changed(meanwhile);
+            }
+        }
+
+        TicketAnswer answer = await act(new Desk(db, ticket, clock.GetUtcNow()));
+        if (answer is TicketAnswer.Done)
+        {
+            ticket.Version++;
+        }
+
+        return answer;
+    }
+
+    public static TicketEvent Event(Desk desk, TicketForm form, TicketEventKind kind, string? note = null) => new()
+    {
+        TicketId = desk.Ticket.Id,
+        At = desk.Now,
+        Kind = kind,
+        Who = form.Viewer.Name,
+        Note = string.IsNullOrWhiteSpace(note) ? null : note,
+        IdempotencyKey = form.Key,
+    };
+
+    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
+    private static partial Regex KeyShape();
+}

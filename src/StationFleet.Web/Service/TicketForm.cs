@@ -1,0 +1,39 @@
+using StationFleet.Domain.Service;
+using StationFleet.Web.Accounts;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>What every form about a ticket carries beside what was typed.</summary>
+/// <param name="Number">The ticket's number.</param>
+/// <param name="Key">Made with the form: the same form sent twice is one event.</param>
+/// <param name="Version">The ticket's version when the form was made.</param>
+/// <param name="Seen">The newest event that the form showed.</param>
+/// <param name="Viewer">Who sends it.</param>
+internal sealed record TicketForm(int Number, string Key, int Version, int Seen, Viewer Viewer);
+
+/// <summary>What came of something that a person did to a ticket; the four operations share it, since one form leads to all four.</summary>
+internal abstract record TicketAnswer
+{
+    private TicketAnswer()
+    {
+    }
+
+    internal sealed record Done : TicketAnswer;
+
+    /// <summary>The same form came before and did its work then.</summary>
+    internal sealed record AlreadyDone : TicketAnswer;
+
+    /// <summary>Somebody else did something meanwhile; nothing was stored.</summary>
+    internal sealed record Changed(IReadOnlyList<Happening> Meanwhile) : TicketAnswer;
+
+    /// <summary>Something typed is wrong; nothing was stored.</summary>
+    /// <param name="Errors">By the field's name.</param>
+    internal sealed record Wrong(IReadOnlyDictionary<string, string> Errors) : TicketAnswer;
+
+    internal sealed record NotAllowed : TicketAnswer;
+
+    internal sealed record Unknown : TicketAnswer;
+}
+
+/// <summary>One thing that happened to a ticket, for its history.</summary>
+public sealed record Happening(int Id, DateTimeOffset At, TicketEventKind Kind, string? Who, string? Note);

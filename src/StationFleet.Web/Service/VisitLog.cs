@@ -1,0 +1,66 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Service;
+using StationFleet.Storage.Service;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Service;
+
+/// <summary>Reads what a form says about a visit and stores the visit and its pump-out; noting and closing share it.</summary>
+internal sealed class VisitLog(IOptions<FleetOptions> options)
+{
+    public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
+        TicketDesk.Desk at, VisitInput typed, CancellationToken cancel)
+    {
+        TimeZoneInfo zone = at.Ticket.AccessId is { } access
+            ? (await at.Db.Accesses.FirstAsync(row => row.Id == access, cancel)).Zone
+            : options.Value.Zone;
+        double? capacityLitres = await at.Db.StationTanks
+            .Where(tank => tank.StationId == at.Ticket.StationId && tank.From <= at.Now)
+            .OrderByDescending(tank => tank.From).Select(tank => (double?)tank.CapacityLitres).FirstOrDefaultAsync(cancel);
+        VisitLimits limits = new(
+            zone, at.Now, at.Ticket.Raised, options.Value.Units, capacityLitres, Checklists.For(at.Ticket.Rule));
+        VisitReport? report = VisitReport.Read(typed, limits, out Dictionary<string, string> errors);
+
+        // The same emptying told twice would count twice in the season.
+        if (report is { PumpedOutLitres: > 0 } && await at.Db.PumpOuts.FirstOrDefaultAsync(
+            row => row.StationId == at.Ticket.StationId && row.At == report.At && row.Source == PumpOutSource.Visit, cancel) is { } known)
+        {
+            string unit = Units.VolumeUnit(options.Value.Units);
+            errors[nameof(VisitInput.PumpedOut)] =
+                $"{NumberWords.Brief(Units.VolumeFor(known.Litres, options.Value.Units))} {unit} are already written down for this minute. Empty this field, or change the time.";
+            report = null;
+        }
+
+        return (report, errors);
+    }
+
+    public static async Task WriteAsync(TicketDesk.Desk at, TicketForm form, VisitReport report, CancellationToken cancel)
+    {
+        if (!report.IsVisit)
+        {
+            return;
+        }
+
+        ServiceVisit visit = new()
+        {
+            StationId = at.Ticket.StationId,
+            TicketId = at.Ticket.Id,
+            Who = form.Viewer.Name,
+            At = report.At,
+            Minutes = report.Minutes,
+            Note = report.Note.Length > 0 ? report.Note : null,
+        };
+        at.Db.ServiceVisits.Add(visit);
+        if (report.PumpedOutLitres is > 0 and { } litres)
+        {
+            // The pump-out refers to the visit by its number, which the database gives.
+            await at.Db.SaveChangesAsync(cancel);
+            at.Db.PumpOuts.Add(new PumpOut
+            {
+                StationId = at.Ticket.StationId, At = report.At, Litres = litres, Source = PumpOutSource.Visit, VisitId = visit.Id,
+            });
+        }
+    }
+}

@@ -1,0 +1,86 @@
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Tests.Watch;
+
+public sealed class PumpOutTests
+{
+    private static readonly TimeSpan Five = TimeSpan.FromMinutes(5);
+
+    [Fact]
+    public void A_fall_that_the_next_readings_confirm_is_one_pump_out_from_top_to_bottom()
+    {
+        WatchedStation station = new();
+        Say(station, 0.84, 0.84);
+        DateTimeOffset fell = station.Now + Five;
+
+        Say(station, 0.60, 0.25, 0.02, 0.02, 0.03);
+
+        station.PumpOuts.Should().Equal(new PumpOutSeen(fell, 0.84, 0.02));
+    }
+
+    [Fact]
+    public void A_single_low_reading_is_no_pump_out()
+    {
+        WatchedStation station = new();
+
+        Say(station, 0.84, 0.84, 0.02, 0.84, 0.84, 0.85);
+
+        station.PumpOuts.Should().BeEmpty();
+    }
+
+    [Fact]
+    public void A_single_high_reading_is_no_pump_out_when_it_goes_away()
+    {
+        WatchedStation station = new();
+
+        Say(station, 0.40, 0.40, 0.99, 0.40, 0.40, 0.41);
+
+        station.PumpOuts.Should().BeEmpty();
+    }
+
+    [Theory]
+    [InlineData(0.75, false)]
+    [InlineData(0.74, true)]
+    public void A_fall_counts_from_a_tenth_of_the_capacity_on(double after, bool isPumpOut)
+    {
+        WatchedStation station = new();
+
+        Say(station, 0.84, 0.84, after, after);
+
+        (station.PumpOuts.Count == 1).Should().Be(isPumpOut);
+    }
+
+    [Fact]
+    public void A_pump_out_in_small_steps_is_seen_all_the_same()
+    {
+        WatchedStation station = new();
+
+        Say(station, 0.84, 0.84, 0.77, 0.70, 0.63, 0.56, 0.50, 0.50);
+
+        station.PumpOuts.Should().ContainSingle().Which.AfterShare.Should().Be(0.50);
+    }
+
+    [Fact]
+    public void The_mean_inflow_is_that_of_whole_days_and_knows_of_pump_outs()
+    {
+        WatchedStation station = new();
+        double share = 0.30;
+        for (int quarter = 0; quarter < 5 * 96; quarter++)
+        {
+            // 9.6 % a day; the tank is emptied at noon of the third day.
+            share = quarter == 216 ? 0 : share + 0.001;
+            station.Pass(TimeSpan.FromMinutes(15)).Report(("tank/fill", share));
+        }
+
+        station.PumpOuts.Should().ContainSingle();
+        station.Facts.Tank.MeanDailyRise().Should().BeApproximately(0.096, 0.01, "the first day is not whole");
+    }
+
+    private static void Say(WatchedStation station, params double[] shares)
+    {
+        foreach (double share in shares)
+        {
+            station.Pass(Five).Report(("tank/fill", share));
+        }
+    }
+}
