@@ -1,3 +1,4 @@
+using System.Linq.Expressions;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc.Testing;
@@ -64,6 +65,14 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         db.Add(row);
         await db.SaveChangesAsync();
         return row;
+    }
+
+    /// <summary>The one row that meets a condition, as the database holds it now.</summary>
+    public async Task<T> FindAsync<T>(Expression<Func<T, bool>> condition)
+        where T : class
+    {
+        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        return await db.Set<T>().AsNoTracking().SingleAsync(condition);
     }
 
     /// <summary>The agency of this name, made when there is none.</summary>
