@@ -1,5 +1,6 @@
 using StationFleet.Storage.Accounts;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Tests.Office;
 
 namespace StationFleet.Web.Tests.Accounts;
 
@@ -72,8 +73,11 @@ public sealed class PeopleTests : IAsyncLifetime, IDisposable
     {
         ResetPassword.Outcome outcome = await _app.Get<ResetPassword>().HandleAsync(Viewers.Administrator, _administrator.Id, CancellationToken.None);
 
-        outcome.Should().BeOfType<ResetPassword.Outcome.Done>().Which.TemporaryPassword.Should().MatchRegex("^([a-z2-9]{4}-){3}[a-z2-9]{4}$");
+        string temporary = outcome.Should().BeOfType<ResetPassword.Outcome.Done>().Which.TemporaryPassword;
+        temporary.Should().MatchRegex("^([a-z2-9]{4}-){3}[a-z2-9]{4}$");
         (await ListAsync(Viewers.Administrator)).Single().HasTemporaryPassword.Should().BeTrue();
+        (await SignInAsync("correct horse battery")).Location.Should().BeNull();
+        (await SignInAsync(temporary)).Location.Should().Be("/");
     }
 
     [Fact]
@@ -87,6 +91,12 @@ public sealed class PeopleTests : IAsyncLifetime, IDisposable
             .Should().BeOfType<LockPerson.Outcome.NotAllowed>();
         (await _app.Get<ResetPassword>().HandleAsync(Viewers.Technician, _administrator.Id, CancellationToken.None))
             .Should().BeOfType<ResetPassword.Outcome.NotAllowed>();
+    }
+
+    private async Task<PageVisitor.Page> SignInAsync(string password)
+    {
+        using PageVisitor visitor = new(_app.Address);
+        return await visitor.SendAsync("/sign-in", ("Typed.Email", "office@juniper-basin.example"), ("Typed.Password", password));
     }
 
     private Task<SavePerson.Outcome> SaveAsync(SavePerson.Command command) =>

@@ -1,6 +1,7 @@
 using System.Net;
 using StationFleet.Storage.Accounts;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Tests.Office;
 
 namespace StationFleet.Web.Tests.Accounts;
 

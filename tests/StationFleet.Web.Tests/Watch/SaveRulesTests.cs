@@ -5,6 +5,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Tests.Accounts;
+using StationFleet.Web.Tests.Office;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Tests.Watch;
