@@ -47,4 +47,25 @@ public static class Units
     /// <summary>The short name of the mass unit: lb or kg.</summary>
     /// <param name="system">The reader's units.</param>
     public static string MassUnit(UnitSystem system) => system == UnitSystem.UsCustomary ? "lb" : "kg";
+
+    /// <summary>Metres in one inch, exactly.</summary>
+    public const double MetresPerInch = 0.0254;
+
+    /// <summary>A height of a tank as people read it, without its unit.</summary>
+    /// <param name="metres">Metres.</param>
+    /// <param name="system">The reader's units.</param>
+    /// <returns>Inches or metres.</returns>
+    public static double HeightFor(double metres, UnitSystem system) =>
+        system == UnitSystem.UsCustomary ? metres / MetresPerInch : metres;
+
+    /// <summary>A height that a person typed, in metres.</summary>
+    /// <param name="amount">Inches or metres.</param>
+    /// <param name="system">The writer's units.</param>
+    /// <returns>Metres.</returns>
+    public static double MetresFrom(double amount, UnitSystem system) =>
+        system == UnitSystem.UsCustomary ? amount * MetresPerInch : amount;
+
+    /// <summary>The short name of the height unit: in or m.</summary>
+    /// <param name="system">The reader's units.</param>
+    public static string HeightUnit(UnitSystem system) => system == UnitSystem.UsCustomary ? "in" : "m";
 }

@@ -53,7 +53,7 @@ public static class TicketMail
         IReadOnlyList<string> cautions = Cautions.For(input.Rule);
         IReadOnlyList<string> steps = Checklists.For(input.Rule);
         return new MailText(
-            $"{input.Station}: {title} (T-{input.Number}{(input.IsReopened ? ", reopened" : "")})",
+            OneLine($"{input.Station}: {title} (T-{input.Number}{(input.IsReopened ? ", reopened" : "")})"),
             PlainPart(),
             HtmlPart());
 
@@ -100,6 +100,9 @@ public static class TicketMail
             </div></body></html>
             """;
     }
+
+    // A line break in a typed name must not end the subject's header.
+    private static string OneLine(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
 
     private static string List(IEnumerable<string> items) => string.Concat(items.Select(item => $"<li>{Safe(item)}</li>"));
 

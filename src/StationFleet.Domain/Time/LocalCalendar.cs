@@ -43,4 +43,21 @@ public static class LocalCalendar
         long local = instant.UtcTicks + offset.Ticks;
         return new DateTimeOffset(local - (local % Hour.Ticks) - offset.Ticks, TimeSpan.Zero);
     }
+
+    /// <summary>The instant at which the clocks at an access show a date and time; of a time that comes twice, the first.</summary>
+    /// <param name="local">A date and time by the access's clock; its kind is ignored.</param>
+    /// <param name="zone">The access's time zone.</param>
+    /// <returns>The instant, in UTC; null when the clocks skip that time.</returns>
+    public static DateTimeOffset? InstantAt(DateTime local, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        DateTime clock = DateTime.SpecifyKind(local, DateTimeKind.Unspecified);
+        if (zone.IsInvalidTime(clock))
+        {
+            return null;
+        }
+
+        TimeSpan offset = zone.IsAmbiguousTime(clock) ? zone.GetAmbiguousTimeOffsets(clock).Max() : zone.GetUtcOffset(clock);
+        return new DateTimeOffset(clock, offset).ToUniversalTime();
+    }
 }

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Tanks;
 
 namespace StationFleet.Storage.Fleet;
 
@@ -19,6 +20,8 @@ public sealed class StationTank
     public double? HeightM { get; set; }
 
     public double? SensorHeightM { get; set; }
+
+    public TankSetup ToSetup() => new(CapacityLitres, HeightM, SensorHeightM);
 }
 
 internal sealed class StationTankConfiguration : IEntityTypeConfiguration<StationTank>
@@ -53,6 +56,8 @@ public sealed class StationPower
     public double TiltDeg { get; set; } = 45;
 
     public double AzimuthDeg { get; set; } = 180;
+
+    public PowerSetup ToSetup() => new(Chemistry, CapacityAh, NominalVolts, PanelWatts, TiltDeg, AzimuthDeg);
 }
 
 internal sealed class StationPowerConfiguration : IEntityTypeConfiguration<StationPower>

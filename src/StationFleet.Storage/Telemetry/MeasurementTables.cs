@@ -88,6 +88,7 @@ internal static class MeasurementTables
             known REAL NOT NULL,
             across_days REAL NOT NULL,
             uncertain INTEGER NOT NULL,
+            hours INTEGER NOT NULL,
             PRIMARY KEY (series_id, day, placement_id)
         ) STRICT, WITHOUT ROWID;
 

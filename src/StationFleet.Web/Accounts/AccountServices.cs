@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Identity;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Platform;
@@ -12,7 +13,9 @@ public static class AccountServices
         services.AddIdentity<FleetUser, IdentityRole>(options =>
             {
                 options.User.RequireUniqueEmail = true;
-                options.Password.RequiredLength = 12;
+                options.User.AllowedUserNameCharacters = "";   // the user name is the e-mail address, whatever it holds
+                options.Password.RequiredLength = AccountRules.ShortestPassword;
+                options.Password.RequiredUniqueChars = AccountRules.UniqueCharacters;
                 options.Password.RequireDigit = false;
                 options.Password.RequireUppercase = false;
                 options.Password.RequireLowercase = false;
@@ -22,6 +25,7 @@ public static class AccountServices
             })
             .AddEntityFrameworkStores<FleetDbContext>()
             .AddClaimsPrincipalFactory<ViewerClaims>();
+        services.Configure<SecurityStampValidatorOptions>(options => options.ValidationInterval = CircuitWatch.Interval);
         services.ConfigureApplicationCookie(options =>
         {
             options.LoginPath = "/sign-in";
@@ -35,12 +39,16 @@ public static class AccountServices
 
         // Closed unless opened: a page or endpoint without its own rule needs a signed-in person.
         services.AddAuthorizationBuilder()
-            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build())
+            .AddPolicy(Policies.ChangeFleet, policy => policy.RequireRole(FleetRoles.Biologist, FleetRoles.Administrator))
+            .AddPolicy(Policies.ManagePeople, policy => policy.RequireRole(FleetRoles.Administrator));
+        services.AddSingleton<FirstRun>().AddHostedService<AccountStart>();
+        services.AddScoped<AuthenticationStateProvider, CircuitWatch>();
+        services.AddScoped<MakeFirstAccount>().AddScoped<SignIn>().AddScoped<ChangePassword>();
+        services.AddSingleton<ListPeople>().AddSingleton<SavePerson>().AddSingleton<LockPerson>().AddSingleton<ResetPassword>();
         return services;
     }
 
-    public static void MapAccounts(this WebApplication app)
-    {
-        ArgumentNullException.ThrowIfNull(app);
-    }
+    /// <summary>Stands between knowing who asks and asking what the person may do.</summary>
+    public static void UseAccountGate(this WebApplication app) => app.UseMiddleware<AccountGate>();
 }

@@ -2,6 +2,11 @@ namespace StationFleet.Web.Fleet;
 
 public static class FleetServices
 {
-    public static IServiceCollection AddFleet(this IServiceCollection services) =>
-        services.AddSingleton<Service.CountOpenTickets>();
+    public static IServiceCollection AddFleet(this IServiceCollection services) => services
+        .AddSingleton<ReadStationStates>()
+        .AddSingleton<ReadFleetRows>()
+        .AddSingleton<ReadToday>()
+        .AddSingleton<ReadStation>()
+        .AddSingleton<StationCharts>()
+        .AddSingleton<Service.CountOpenTickets>();
 }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
 using StationFleet.Storage.Platform;
+using StationFleet.Web.Accounts;
 
 namespace StationFleet.Web.Platform;
 
@@ -39,6 +40,7 @@ public static class PlatformServices
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseRouting();
         app.UseAuthentication();
+        app.UseAccountGate();
         app.UseAuthorization();
         app.UseAntiforgery();
     }

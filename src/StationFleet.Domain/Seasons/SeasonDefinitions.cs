@@ -1,0 +1,137 @@
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>The definitions of a season's figures.</summary>
+public static class SeasonDefinitions
+{
+    private const string Ours = "Definition of this program";
+    private const string Availability192 = "IEC 60050-192 (192-01-23, 192-02-21) and EN 15341:2019 (M10): availability over required time";
+
+    /// <summary>Days in service.</summary>
+    public static FigureDefinition DaysInService { get; } = new(
+        "days_in_service", "Days in service", FigureUnit.Days,
+        "Required time as days of 24 hours. Required is the time from the season's first local day through its last (or until now, "
+        + "while the season runs) in which the station existed, was not winterized, stood at an access, and the access was open.",
+        "EN 15341:2019, required time; what is required is a definition of this program");
+
+    /// <summary>Required hours.</summary>
+    public static FigureDefinition RequiredHours { get; } = new(
+        "required_hours", "Required time", FigureUnit.Hours, "The same time in hours; days of a clock change have 23 or 25.",
+        "EN 15341:2019, required time");
+
+    /// <summary>Reporting coverage.</summary>
+    public static FigureDefinition ReportingCoverage { get; } = new(
+        "reporting_coverage", "Reporting coverage", FigureUnit.Share,
+        "Clock hours with data divided by required hours. A day's hours with data are those of the measurement that has the most; "
+        + "no day counts more hours than were required on it. Uses and levels of the hours without data are not known.",
+        Ours);
+
+    /// <summary>Tool uses.</summary>
+    public static FigureDefinition Uses { get; } = new(
+        "uses", "Tool uses", FigureUnit.Count,
+        "How far the tools' counters rose on the season's local days, gaps and service visits included: known to the hour, spread "
+        + "over several hours of one day, or spread over several days.",
+        Ours);
+
+    /// <summary>Uses on an uncertain day.</summary>
+    public static FigureDefinition UsesOnUncertainDay { get; } = new(
+        "uses_on_uncertain_day", "Of which on an uncertain day", FigureUnit.Count,
+        "Uses that a counter collected over more than one day, because nothing was heard in between. They stand on the last of "
+        + "those days, so a month (and at its edges the season) may hold uses of the one before.",
+        Ours);
+
+    /// <summary>Counter restarts.</summary>
+    public static FigureDefinition Restarts { get; } = new(
+        "counter_restarts", "Counter restarts", FigureUnit.Count,
+        "Times that a tool's counter began again. The uses between the last reading and the restart are lost, so the true uses are "
+        + "at least those shown.",
+        Ours);
+
+    /// <summary>Pump-outs.</summary>
+    public static FigureDefinition PumpOuts { get; } = new(
+        "pump_outs", "Pump-outs", FigureUnit.Count,
+        "Emptyings of the waste tank. What the sensor saw and what a person wrote down within 6 hours of it is one pump-out.",
+        Ours);
+
+    /// <summary>Volume pumped out.</summary>
+    public static FigureDefinition PumpedOut { get; } = new(
+        "litres_pumped_out", "Pumped out", FigureUnit.Volume,
+        "The volume that the pump-outs took away: by the sensor's fall in level where it saw it, else as a person wrote it down.",
+        Ours);
+
+    /// <summary>Volume in the tank.</summary>
+    public static FigureDefinition InTank { get; } = new(
+        "litres_in_tank", "In the tank", FigureUnit.Volume,
+        "What the waste tank held at the season's last measurement, or the newest while the season runs; the sum of the tanks that "
+        + "were measured. Not part of what was pumped out.",
+        Ours);
+
+    /// <summary>Tickets raised.</summary>
+    public static FigureDefinition TicketsRaised { get; } = new(
+        "tickets_raised", "Tickets raised", FigureUnit.Count, "Tickets that the watch raised in the season.", Ours);
+
+    /// <summary>Tickets closed.</summary>
+    public static FigureDefinition TicketsClosed { get; } = new(
+        "tickets_closed", "Tickets closed", FigureUnit.Count,
+        "Tickets whose work was done in the season, also those raised before it, with any outcome. A ticket that came back counts "
+        + "as closed only once it is closed again.",
+        Ours);
+
+    /// <summary>Tickets open.</summary>
+    public static FigureDefinition TicketsOpen { get; } = new(
+        "tickets_open", "Still open", FigureUnit.Count, "Tickets open at the season's end, or now while it runs.", Ours);
+
+    /// <summary>Median time to close.</summary>
+    public static FigureDefinition MedianTimeToClose { get; } = new(
+        "median_hours_to_close", "Median time to close", FigureUnit.Hours,
+        "The middle of the times from raised until the work was done, nights and waiting included, of the tickets closed in the "
+        + "season. The time is that of the work at the station, not that of its arrival at the server.",
+        Ours);
+
+    /// <summary>Availability.</summary>
+    public static FigureDefinition AvailabilityShare { get; } = new(
+        "availability", "Availability", FigureUnit.Share,
+        "Up time divided by required time. A station is down from the raising of a ticket until its work is done or the problem "
+        + "clears by itself, whichever comes first; tickets that overlap count once; only required time counts.",
+        Availability192);
+
+    /// <summary>Down time.</summary>
+    public static FigureDefinition DownHours { get; } = new(
+        "down_hours", "Down time", FigureUnit.Hours,
+        "Required time in which the station was down, cut at the season's end for what is still open.", Availability192);
+
+    /// <summary>Failures.</summary>
+    public static FigureDefinition Failures { get; } = new(
+        "failures", "Failures", FigureUnit.Count,
+        "Stretches of being down that began in the season; tickets that overlap make one stretch.", Availability192);
+
+    /// <summary>Mean time between failures.</summary>
+    public static FigureDefinition MeanTimeBetweenFailures { get; } = new(
+        "mean_hours_between_failures", "Mean time between failures", FigureUnit.Hours,
+        "Up time divided by failures; empty when none began in the season.", "IEC 60050-192; MIL-HDBK-338B uses the same form");
+
+    /// <summary>Mean time to restoration.</summary>
+    public static FigureDefinition MeanTimeToRestoration { get; } = new(
+        "mean_hours_to_restoration", "Mean time to restoration", FigureUnit.Hours,
+        "Required time from failure until the station worked again, waiting and driving included, of the failures that began and "
+        + "ended in the season.",
+        "IEC 60050-192 (192-07-23)");
+
+    /// <summary>Mean active repair.</summary>
+    public static FigureDefinition MeanActiveRepair { get; } = new(
+        "mean_hours_active_repair", "Mean active repair", FigureUnit.Hours,
+        "Work at the station without waiting and driving, of the restored failures for which somebody wrote it down.",
+        "NASA Systems Engineering Handbook: mean active maintenance time");
+
+    /// <summary>Mean down time.</summary>
+    public static FigureDefinition MeanDownTime { get; } = new(
+        "mean_hours_down", "Mean down time", FigureUnit.Hours, "Down time divided by the stretches of it, open ones included.",
+        "NASA Systems Engineering Handbook: mean down time");
+
+    /// <summary>Every definition, in the order in which the figures stand.</summary>
+    public static IReadOnlyList<FigureDefinition> All { get; } =
+    [
+        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, PumpOuts, PumpedOut, InTank,
+        TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, AvailabilityShare, DownHours, Failures,
+        MeanTimeBetweenFailures, MeanTimeToRestoration, MeanActiveRepair, MeanDownTime,
+    ];
+}

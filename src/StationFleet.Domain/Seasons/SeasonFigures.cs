@@ -1,0 +1,50 @@
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>The figures of a season, of one station or of several together; each is defined in <see cref="SeasonDefinitions"/>.</summary>
+public sealed record SeasonFigures
+{
+    /// <summary>Clock hours of required time in which at least one measurement came [h].</summary>
+    public required double HoursWithData { get; init; }
+
+    /// <summary>Uses of all tools.</summary>
+    public required double Uses { get; init; }
+
+    /// <summary>Of these, uses that were counted over several days and stand on the last of them.</summary>
+    public required double UsesOnUncertainDay { get; init; }
+
+    /// <summary>Times that a counter restarted, so that uses may be missing.</summary>
+    public required int Restarts { get; init; }
+
+    /// <summary>Pump-outs, each counted once.</summary>
+    public required int PumpOuts { get; init; }
+
+    /// <summary>What they took away [L].</summary>
+    public required double LitresPumpedOut { get; init; }
+
+    /// <summary>What the tanks hold at the end of the counted time [L]; null when no tank was measured.</summary>
+    public required double? LitresInTank { get; init; }
+
+    /// <summary>Tickets raised in the season.</summary>
+    public required int TicketsRaised { get; init; }
+
+    /// <summary>Tickets whose work was done in the season, whenever they were raised.</summary>
+    public required int TicketsClosed { get; init; }
+
+    /// <summary>Tickets open at the end of the counted time.</summary>
+    public required int TicketsOpen { get; init; }
+
+    /// <summary>From raised until done, of the closed tickets; null without any.</summary>
+    public required TimeSpan? MedianTimeToClose { get; init; }
+
+    /// <summary>Required time, down time, failures and their means.</summary>
+    public required Availability Availability { get; init; }
+
+    /// <summary>Required time [h].</summary>
+    public double RequiredHours => Availability.RequiredTime.TotalHours;
+
+    /// <summary>Required time as days of 24 hours [d].</summary>
+    public double DaysInService => RequiredHours / 24;
+
+    /// <summary>Share of the required hours with data, 0 to 1; null when nothing was required.</summary>
+    public double? ReportingCoverage => RequiredHours > 0 ? HoursWithData / RequiredHours : null;
+}

@@ -1,0 +1,84 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>All that a season's figures are made from.</summary>
+/// <param name="Season">The season.</param>
+/// <param name="AsOf">Nothing from this instant on is counted: now, while the season runs.</param>
+/// <param name="Stations">The stations to count.</param>
+public sealed record SeasonInput(Season Season, DateTimeOffset AsOf, IReadOnlyList<SeasonStation> Stations);
+
+/// <summary>One station's part of a season.</summary>
+/// <param name="Id">The station.</param>
+/// <param name="Place">Where it stands, or stood last; empty when it never stood anywhere.</param>
+/// <param name="Setup">Its set-up, with every tool that hung on it in the season and every quiet period.</param>
+/// <param name="Uses">Its tools' uses by local day.</param>
+/// <param name="Reporting">How complete its data are, by local day.</param>
+/// <param name="Tank">Its newest tank measurement in the season; null when there is none.</param>
+/// <param name="PumpOuts">Its pump-outs, as sensor and people recorded them.</param>
+/// <param name="Tickets">Its tickets: all that were open at some time in the season.</param>
+public sealed record SeasonStation(
+    StationId Id,
+    string Place,
+    StationSetup Setup,
+    IReadOnlyList<ToolUsesDay> Uses,
+    IReadOnlyList<ReportingDay> Reporting,
+    TankReading? Tank,
+    IReadOnlyList<PumpOutRecord> PumpOuts,
+    IReadOnlyList<TicketRecord> Tickets);
+
+/// <summary>A tool's uses on one local day, in the parts in which they are known.</summary>
+/// <param name="Tool">The tool's slug.</param>
+/// <param name="Day">The local day.</param>
+/// <param name="Known">Uses known to the hour.</param>
+/// <param name="AcrossHours">Uses counted over several hours of this day.</param>
+/// <param name="AcrossDays">Uses counted over several days and put on this, the last of them.</param>
+/// <param name="Uncertain">Times that the counter restarted, so that uses may be missing.</param>
+public sealed record ToolUsesDay(string Tool, DateOnly Day, double Known, double AcrossHours, double AcrossDays, int Uncertain)
+{
+    /// <summary>All of the day's uses.</summary>
+    public double Total => Known + AcrossHours + AcrossDays;
+}
+
+/// <summary>How complete a station's data of one local day are.</summary>
+/// <param name="Day">The local day.</param>
+/// <param name="HoursWithData">Clock hours with at least one measurement, 0 to 25.</param>
+public sealed record ReportingDay(DateOnly Day, int HoursWithData);
+
+/// <summary>A tank measurement.</summary>
+/// <param name="Name">One of the <c>tank/…</c> names.</param>
+/// <param name="At">When it was measured.</param>
+/// <param name="Value">Its value, in the name's canonical unit.</param>
+public sealed record TankReading(string Name, DateTimeOffset At, double Value);
+
+/// <summary>A pump-out as it was recorded.</summary>
+/// <param name="At">When.</param>
+/// <param name="Litres">How much [L]; 0 or more.</param>
+/// <param name="SeenBySensor">The station's own sensor saw the level fall; otherwise a person wrote it down.</param>
+public sealed record PumpOutRecord(DateTimeOffset At, double Litres, bool SeenBySensor);
+
+/// <summary>A ticket and what happened to it.</summary>
+/// <param name="Number">The number that people say.</param>
+/// <param name="Rule">The rule that raised it.</param>
+/// <param name="Part">The part it is about: a tool's slug, or empty.</param>
+/// <param name="Raised">When it was raised.</param>
+/// <param name="DoneAt">When its work was done, by the phone's clock; null while open.</param>
+/// <param name="Outcome">How it ended; null while open.</param>
+/// <param name="ActiveWork">Work at the station for it; null when nobody wrote it down.</param>
+/// <param name="Events">What happened, in any order.</param>
+public sealed record TicketRecord(
+    int Number,
+    Rule Rule,
+    string Part,
+    DateTimeOffset Raised,
+    DateTimeOffset? DoneAt,
+    TicketOutcome? Outcome,
+    TimeSpan? ActiveWork,
+    IReadOnlyList<TicketHappening> Events);
+
+/// <summary>One thing that happened to a ticket.</summary>
+/// <param name="At">When.</param>
+/// <param name="Kind">What.</param>
+public sealed record TicketHappening(DateTimeOffset At, TicketEventKind Kind);

@@ -1,0 +1,117 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>What a season came to.</summary>
+/// <param name="Season">The season.</param>
+/// <param name="AsOf">Nothing from this instant on was counted.</param>
+/// <param name="Stations">Each station's part, by code.</param>
+/// <param name="Fleet">All stations together.</param>
+/// <param name="Weeks">Uses by week, of all stations; Monday to Sunday, without gaps.</param>
+public sealed record SeasonSummary(
+    Season Season, DateTimeOffset AsOf, IReadOnlyList<StationSeason> Stations, SeasonFigures Fleet, IReadOnlyList<WeekUses> Weeks)
+{
+    /// <summary>Whether the season went on when it was counted.</summary>
+    public bool IsRunning => Stations.Any(station => station.IsRunning);
+
+    /// <summary>Makes every figure of a season.</summary>
+    /// <param name="input">What is known of it.</param>
+    public static SeasonSummary Of(SeasonInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        StationSeason[] stations =
+        [
+            .. input.Stations.OrderBy(station => station.Setup.Code, StringComparer.Ordinal)
+                .Select(station => StationSeason.Of(station, input.Season, input.AsOf)),
+        ];
+        return new SeasonSummary(
+            input.Season, input.AsOf, stations, Together(stations), WeekUses.Of(input.Stations, input.Season));
+    }
+
+    private static SeasonFigures Together(IReadOnlyList<StationSeason> stations)
+    {
+        SeasonFigures[] each = [.. stations.Select(station => station.Figures)];
+        double[] tanks = [.. each.Select(figures => figures.LitresInTank).OfType<double>()];
+        return new SeasonFigures
+        {
+            HoursWithData = each.Sum(figures => figures.HoursWithData),
+            Uses = each.Sum(figures => figures.Uses),
+            UsesOnUncertainDay = each.Sum(figures => figures.UsesOnUncertainDay),
+            Restarts = each.Sum(figures => figures.Restarts),
+            PumpOuts = each.Sum(figures => figures.PumpOuts),
+            LitresPumpedOut = each.Sum(figures => figures.LitresPumpedOut),
+            LitresInTank = tanks.Length > 0 ? tanks.Sum() : null,
+            TicketsRaised = each.Sum(figures => figures.TicketsRaised),
+            TicketsClosed = each.Sum(figures => figures.TicketsClosed),
+            TicketsOpen = each.Sum(figures => figures.TicketsOpen),
+            MedianTimeToClose = Medians.Of(stations.SelectMany(station => station.Tickets).Select(t => t.TimeToClose).OfType<TimeSpan>()),
+            Availability = Availability.Together(each.Select(figures => figures.Availability)),
+        };
+    }
+}
+
+/// <summary>A tool's uses in one month.</summary>
+/// <param name="Tool">The tool's slug.</param>
+/// <param name="Name">The name the agency gave it; the slug when it gave none.</param>
+/// <param name="Kind">What it is for.</param>
+/// <param name="Month">The month's first day.</param>
+/// <param name="Uses">All uses on the month's days of the season.</param>
+/// <param name="OnUncertainDay">Of these, the ones counted over several days and put on the last of them.</param>
+/// <param name="Restarts">Times that the counter restarted, so that uses may be missing.</param>
+public sealed record ToolMonth(
+    string Tool, string Name, ToolKind Kind, DateOnly Month, double Uses, double OnUncertainDay, int Restarts);
+
+/// <summary>A ticket that was raised or closed in the season, or open at its end.</summary>
+/// <param name="Number">The number that people say.</param>
+/// <param name="Rule">The rule that raised it.</param>
+/// <param name="Part">The tool's name, or empty.</param>
+/// <param name="Raised">When it was raised.</param>
+/// <param name="Done">When the work was done; null while open.</param>
+/// <param name="Outcome">How it ended; null while open.</param>
+/// <param name="Down">Required time of the season that its station was down because of it.</param>
+public sealed record TicketLine(
+    int Number, Rule Rule, string Part, DateTimeOffset Raised, DateTimeOffset? Done, TicketOutcome? Outcome, TimeSpan Down)
+{
+    /// <summary>From raised until done; null while open.</summary>
+    public TimeSpan? TimeToClose => Done - Raised;
+}
+
+/// <summary>Uses of all tools in one week.</summary>
+/// <param name="Monday">The week's first day.</param>
+/// <param name="Uses">The uses; null when no day of the week has data.</param>
+public sealed record WeekUses(DateOnly Monday, double? Uses)
+{
+    internal static IReadOnlyList<WeekUses> Of(IEnumerable<SeasonStation> stations, Season season)
+    {
+        Dictionary<DateOnly, double> sums = stations.SelectMany(station => station.Uses)
+            .Where(uses => season.Contains(uses.Day))
+            .GroupBy(uses => MondayOf(uses.Day))
+            .ToDictionary(week => week.Key, week => week.Sum(uses => uses.Total));
+        if (sums.Count == 0)
+        {
+            return [];
+        }
+
+        int weeks = ((sums.Keys.Max().DayNumber - sums.Keys.Min().DayNumber) / 7) + 1;
+        return
+        [
+            .. Enumerable.Range(0, weeks).Select(week => sums.Keys.Min().AddDays(7 * week))
+                .Select(monday => new WeekUses(monday, sums.TryGetValue(monday, out double uses) ? uses : null)),
+        ];
+    }
+
+    private static DateOnly MondayOf(DateOnly day) => day.AddDays(-(((int)day.DayOfWeek + 6) % 7));
+}
+
+internal static class Medians
+{
+    /// <summary>The middle one, or the mean of the two in the middle; null of none.</summary>
+    public static TimeSpan? Of(IEnumerable<TimeSpan> lengths)
+    {
+        TimeSpan[] sorted = [.. lengths.Order()];
+        int middle = sorted.Length / 2;
+        return sorted.Length == 0 ? null : sorted.Length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+    }
+}

@@ -1,0 +1,65 @@
+using System.Globalization;
+using StationFleet.Domain.Quantities;
+
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>What pages and exports say of a season in sentences.</summary>
+public static class SeasonWords
+{
+    /// <summary>The season's main figures in one sentence.</summary>
+    /// <param name="summary">The season.</param>
+    /// <param name="units">The reader's units.</param>
+    public static string Headline(SeasonSummary summary, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(summary);
+        SeasonFigures fleet = summary.Fleet;
+        if (fleet.RequiredHours <= 0)
+        {
+            return $"No station was in service in the season {summary.Season.Year}.";
+        }
+
+        string soFar = summary.IsRunning ? " so far" : "";
+        string who = summary.Stations.Count == 1 ? summary.Stations[0].Code : "The stations";
+        string verb = summary.Stations.Count == 1 ? "was" : "were";
+        return $"{who} {verb} available {Percent(fleet.Availability.Share)} of the time{soFar}; "
+            + $"{Number(fleet.Uses)} tool {(Math.Round(fleet.Uses) == 1 ? "use" : "uses")}, "
+            + $"{Number(Units.VolumeFor(fleet.LitresPumpedOut, units))} {Units.VolumeUnit(units)} pumped out.";
+    }
+
+    /// <summary>What stands behind the headline: how complete the data are, and how the tickets went.</summary>
+    /// <param name="summary">The season.</param>
+    public static string Backing(SeasonSummary summary)
+    {
+        ArgumentNullException.ThrowIfNull(summary);
+        SeasonFigures fleet = summary.Fleet;
+        string coverage = $"The data cover {Percent(fleet.ReportingCoverage)} of {Number(fleet.DaysInService)} station days in service";
+        string uncertain = fleet.UsesOnUncertainDay > 0
+            ? $"; {Number(fleet.UsesOnUncertainDay)} uses stand on an uncertain day"
+            : "";
+        string median = fleet.MedianTimeToClose is { } time ? $", half of these within {Duration(time)}" : "";
+        string tickets = fleet.TicketsRaised + fleet.TicketsClosed + fleet.TicketsOpen == 0
+            ? "No ticket was raised."
+            : $"{Tickets(fleet.TicketsRaised)} raised, {fleet.TicketsClosed} closed{median}; {fleet.TicketsOpen} "
+                + $"{(fleet.TicketsOpen == 1 ? "is" : "are")} still open.";
+        return $"{coverage}{uncertain}. {tickets}";
+    }
+
+    /// <summary>A length of time as people say it: minutes, hours or days.</summary>
+    /// <param name="length">The length; not negative.</param>
+    public static string Duration(TimeSpan length) => length switch
+    {
+        { TotalMinutes: < 90 } => string.Create(CultureInfo.InvariantCulture, $"{length.TotalMinutes:0} min"),
+        { TotalHours: < 48 } => string.Create(CultureInfo.InvariantCulture, $"{length.TotalHours:0.#} h"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"{length.TotalDays:0.#} d"),
+    };
+
+    /// <summary>A share as a percentage with one decimal; a dash when it is not known. Never rounds up to 100 %.</summary>
+    /// <param name="share">0 to 1.</param>
+    public static string Percent(double? share) => share is { } known
+        ? string.Create(CultureInfo.InvariantCulture, $"{(known < 1 ? Math.Min(99.9, known * 100) : 100):0.0} %")
+        : "–";
+
+    private static string Tickets(int count) => count == 1 ? "One ticket was" : $"{count} tickets were";
+
+    private static string Number(double value) => value.ToString("#,##0", CultureInfo.InvariantCulture);
+}

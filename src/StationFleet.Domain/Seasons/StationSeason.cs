@@ -1,0 +1,110 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Time;
+
+namespace StationFleet.Domain.Seasons;
+
+/// <summary>One station's season.</summary>
+/// <param name="Id">The station.</param>
+/// <param name="Code">Its code.</param>
+/// <param name="Place">Where it stands, or stood last; may be empty.</param>
+/// <param name="Zone">The time zone of its days.</param>
+/// <param name="IsRunning">The season went on there when it was counted.</param>
+/// <param name="Figures">Its figures.</param>
+/// <param name="Months">Uses by tool and month, for the months that have data.</param>
+/// <param name="Tickets">Its tickets, by time of raising.</param>
+/// <param name="PumpOuts">Its pump-outs, by time.</param>
+public sealed record StationSeason(
+    StationId Id,
+    string Code,
+    string Place,
+    TimeZoneInfo Zone,
+    bool IsRunning,
+    SeasonFigures Figures,
+    IReadOnlyList<ToolMonth> Months,
+    IReadOnlyList<TicketLine> Tickets,
+    IReadOnlyList<CountedPumpOut> PumpOuts)
+{
+    internal static StationSeason Of(SeasonStation station, Season season, DateTimeOffset asOf)
+    {
+        StationSetup setup = station.Setup;
+        UtcInterval? window = season.Window(setup.Zone, asOf);
+        IReadOnlyList<UtcInterval> required = window is null ? [] : RequiredTime(setup, window);
+        (TicketRecord Ticket, TicketHistory History)[] tickets = window is null ? [] : TicketsIn(window, station.Tickets);
+        TicketLine[] lines = [.. tickets.Select(ticket => Line(ticket.Ticket, ticket.History)).OrderBy(line => line.Raised)];
+        CountedPumpOut[] pumpOuts = window is null
+            ? []
+            : [.. Seasons.PumpOuts.Count(station.PumpOuts).Where(pumpOut => window.Contains(pumpOut.At))];
+        ToolUsesDay[] uses = [.. station.Uses.Where(day => season.Contains(day.Day))];
+
+        return new StationSeason(
+            station.Id, setup.Code, station.Place, setup.Zone,
+            season.Contains(LocalCalendar.DateOf(asOf, setup.Zone)),
+            new SeasonFigures
+            {
+                HoursWithData = HoursWithData(station.Reporting, required, setup.Zone),
+                Uses = uses.Sum(day => day.Total),
+                UsesOnUncertainDay = uses.Sum(day => day.AcrossDays),
+                Restarts = uses.Sum(day => day.Uncertain),
+                PumpOuts = pumpOuts.Length,
+                LitresPumpedOut = pumpOuts.Sum(pumpOut => pumpOut.Litres),
+                LitresInTank = LitresInTank(station, window),
+                TicketsRaised = lines.Count(line => window!.Contains(line.Raised)),
+                TicketsClosed = lines.Count(line => line.Done is not null),
+                TicketsOpen = lines.Count(line => line.Done is null),
+                MedianTimeToClose = Medians.Of(lines.Select(line => line.TimeToClose).OfType<TimeSpan>()),
+                Availability = window is null
+                    ? Availability.None
+                    : Availability.Over(window, required, StationFailures.Join(tickets.SelectMany(ticket => ticket.History.Down))),
+            },
+            ByMonth(uses, setup.Tools), lines, pumpOuts);
+
+        TicketLine Line(TicketRecord ticket, TicketHistory history) => new(
+            ticket.Number, ticket.Rule, setup.Tools.LastOrDefault(tool => tool.Slug == ticket.Part)?.Name ?? ticket.Part,
+            ticket.Raised, history.Done, history.IsOpen ? null : ticket.Outcome,
+            Availability.Over(window!, required, history.Down).DownTime);
+    }
+
+    private static (TicketRecord Ticket, TicketHistory History)[] TicketsIn(UtcInterval window, IEnumerable<TicketRecord> tickets) =>
+    [
+        .. from ticket in tickets
+           where ticket.Raised < window.End
+           let history = TicketHistory.Until(ticket, window.End)
+           where history.IsOpen || history.Done >= window.Start
+           select (ticket, history),
+    ];
+
+    // The end is included: the reading that closes the season's last hour is taken at midnight.
+    private static double? LitresInTank(SeasonStation station, UtcInterval? window) =>
+        station is { Tank: { } reading, Setup.Tank: { } tank } && window?.Start <= reading.At && reading.At <= window.End
+            ? tank.FillShare(reading.Name, reading.Value) * tank.CapacityLitres
+            : null;
+
+    private static IReadOnlyList<UtcInterval> RequiredTime(StationSetup setup, UtcInterval window)
+    {
+        DateTimeOffset from = setup.Created > window.Start ? setup.Created : window.Start;
+        return from >= window.End
+            ? []
+            : Intervals.Without(new UtcInterval(from, window.End), setup.Quiet
+                .Where(quiet => quiet.From < (quiet.To ?? window.End))
+                .Select(quiet => new UtcInterval(quiet.From, quiet.To ?? window.End)));
+    }
+
+    // Day rows do not say which hours of the day had data: no day counts more hours than were required on it.
+    private static double HoursWithData(
+        IEnumerable<ReportingDay> days, IReadOnlyList<UtcInterval> required, TimeZoneInfo zone) =>
+        days.Sum(day => Math.Min(
+            day.HoursWithData, Intervals.SharedLength(LocalCalendar.Day(day.Day, zone), required).TotalHours));
+
+    private static ToolMonth[] ByMonth(IEnumerable<ToolUsesDay> uses, IReadOnlyList<ToolSetup> tools) =>
+    [
+        .. uses.GroupBy(day => (day.Tool, Month: new DateOnly(day.Day.Year, day.Day.Month, 1)))
+            .OrderBy(month => month.Key.Tool, StringComparer.Ordinal).ThenBy(month => month.Key.Month)
+            .Select(month =>
+            {
+                ToolSetup? tool = tools.LastOrDefault(tool => tool.Slug == month.Key.Tool);
+                return new ToolMonth(
+                    month.Key.Tool, tool?.Name ?? month.Key.Tool, tool?.Kind ?? ToolKind.Other, month.Key.Month,
+                    month.Sum(day => day.Total), month.Sum(day => day.AcrossDays), month.Sum(day => day.Uncertain));
+            }),
+    ];
+}

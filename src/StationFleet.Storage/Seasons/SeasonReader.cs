@@ -1,0 +1,84 @@
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Seasons;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Storage.Telemetry;
+
+namespace StationFleet.Storage.Seasons;
+
+/// <summary>Loads what a season's figures are made from: the fleet's rows and the days' roll-ups, never raw measurements.</summary>
+public sealed class SeasonReader(IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements)
+{
+    // Local days reach at most 14 hours beyond the same dates in UTC.
+    private static readonly TimeSpan Margin = TimeSpan.FromDays(1);
+
+    /// <summary>Loads a season of some stations.</summary>
+    /// <param name="stations">The stations; who may see them is the caller's business.</param>
+    /// <param name="season">The season.</param>
+    /// <param name="asOf">Nothing from this instant on is counted: now.</param>
+    /// <param name="cancel">Stops the loading.</param>
+    public async Task<SeasonInput> ReadAsync(
+        IReadOnlyCollection<StationId> stations, Season season, DateTimeOffset asOf, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(season);
+        DateTimeOffset from = Midnight(season.FirstDay) - Margin;
+        DateTimeOffset end = Midnight(season.LastDay.AddDays(1)) + Margin;
+        SeasonRows rows = await ReadRowsAsync(stations, from, asOf < end ? asOf : end, cancel);
+        ILookup<StationId, SeriesDay> days = await ReadDaysAsync(stations, season, cancel);
+        return new SeasonInput(season, asOf, [.. rows.Stations.Select(station => rows.Station(station, [.. days[station.Id]]))]);
+    }
+
+    private async Task<SeasonRows> ReadRowsAsync(
+        IReadOnlyCollection<StationId> ids, DateTimeOffset from, DateTimeOffset end, CancellationToken cancel)
+    {
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
+        IQueryable<Ticket> tickets = db.Tickets.Where(ticket => ids.Contains(ticket.StationId) && ticket.Raised < end
+            && (ticket.Closed == null || ticket.Closed >= from || ticket.DoneAt >= from));
+        string? zone = await db.Settings.Where(setting => setting.Name == SettingNames.FleetTimeZone)
+            .Select(setting => setting.Value).SingleOrDefaultAsync(cancel);
+        return new SeasonRows
+        {
+            From = from,
+            End = end,
+            FleetZone = zone is null ? TimeZoneInfo.Utc : TimeZoneInfo.FindSystemTimeZoneById(zone),
+            Stations = await db.Stations.Where(station => ids.Contains(station.Id)).OrderBy(station => station.Code).ToListAsync(cancel),
+            Accesses = await db.Accesses.ToDictionaryAsync(access => access.Id, cancel),
+            Placements = await db.Placements.Where(placement => ids.Contains(placement.StationId) && placement.From < end)
+                .OrderBy(placement => placement.From).ToListAsync(cancel),
+            Closures = await db.AccessClosures.Where(closure => closure.From < end && (closure.To == null || closure.To > from))
+                .ToListAsync(cancel),
+            Winters = await db.WinterStorages.Where(winter => ids.Contains(winter.StationId) && winter.From < end).ToListAsync(cancel),
+            Tools = await db.Tools.Where(tool => ids.Contains(tool.StationId) && tool.Installed < end
+                    && (tool.Removed == null || tool.Removed > from))
+                .OrderBy(tool => tool.Installed).ToListAsync(cancel),
+            Tanks = await db.StationTanks.Where(tank => ids.Contains(tank.StationId) && tank.From < end)
+                .OrderBy(tank => tank.From).ToListAsync(cancel),
+            PumpOuts = await db.PumpOuts.Where(pumpOut => ids.Contains(pumpOut.StationId) && pumpOut.At >= from && pumpOut.At < end)
+                .ToListAsync(cancel),
+            Tickets = await tickets.OrderBy(ticket => ticket.Number).ToListAsync(cancel),
+            Events = (await db.TicketEvents.Where(happening => tickets.Any(ticket => ticket.Id == happening.TicketId))
+                .ToListAsync(cancel)).ToLookup(happening => happening.TicketId),
+            Minutes = await db.ServiceVisits
+                .Where(visit => visit.TicketId != null && visit.Minutes != null && tickets.Any(ticket => ticket.Id == visit.TicketId))
+                .GroupBy(visit => visit.TicketId!.Value)
+                .ToDictionaryAsync(visits => visits.Key, visits => visits.Sum(visit => visit.Minutes!.Value), cancel),
+        };
+    }
+
+    private async Task<ILookup<StationId, SeriesDay>> ReadDaysAsync(
+        IReadOnlyCollection<StationId> stations, Season season, CancellationToken cancel)
+    {
+        HashSet<string> names = new(StringComparer.Ordinal);
+        foreach (StationId station in stations)
+        {
+            names.UnionWith(await measurements.NamesAsync(station, cancel));
+        }
+
+        IReadOnlyList<SeriesDay> days = await measurements.DaysAsync(stations, names, season.FirstDay, season.LastDay, cancel);
+        return days.ToLookup(day => day.Station);
+    }
+
+    private static DateTimeOffset Midnight(DateOnly day) => new(day, TimeOnly.MinValue, TimeSpan.Zero);
+}

@@ -1,0 +1,12 @@
+namespace StationFleet.Web.Fleet.Office;
+
+public static class OfficeServices
+{
+    public static IServiceCollection AddOffice(this IServiceCollection services) => services
+        .AddSingleton<ReadOffice>().AddSingleton<ReadChoices>()
+        .AddSingleton<ListOfficeStations>().AddSingleton<ReadStationSetup>().AddSingleton<SaveStation>()
+        .AddSingleton<SaveTool>().AddSingleton<SaveTank>().AddSingleton<RemoveTank>().AddSingleton<SavePower>().AddSingleton<RemovePower>()
+        .AddSingleton<MoveStation>().AddSingleton<CorrectPlacement>().AddSingleton<RemovePlacement>().AddSingleton<Winterize>()
+        .AddSingleton<ListAccesses>().AddSingleton<ReadAccess>().AddSingleton<SaveAccess>().AddSingleton<SaveClosure>().AddSingleton<RemoveClosure>()
+        .AddSingleton<ListAgencies>().AddSingleton<SaveAgency>();
+}

@@ -1,0 +1,161 @@
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Fleet;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Fleet.Office;
+
+/// <summary>Adds a station, or changes what it is, whose it is and how it reports.</summary>
+public sealed partial class SaveStation(
+    IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, FleetClock clock, IOptions<FleetOptions> options)
+{
+    public sealed class Command
+    {
+        /// <summary>The station to change; null adds one.</summary>
+        public StationId? Id { get; init; }
+
+        public string Code { get; set; } = "";
+
+        public bool IsPortable { get; set; }
+
+        public string Owner { get; set; } = "";
+
+        public string Operator { get; set; } = "";
+
+        public string ReportEveryMinutes { get; set; } = "15";
+
+        public bool HasNoClock { get; set; }
+
+        /// <summary>Local to the zone of <see cref="Access"/>, or to the station's own zone when it is changed.</summary>
+        public string Created { get; set; } = "";
+
+        /// <summary>Where a new station stands from the start; empty when nowhere yet.</summary>
+        public string Access { get; set; } = "";
+    }
+
+    public abstract record Outcome
+    {
+        private Outcome()
+        {
+        }
+
+        public sealed record Saved(string Code) : Outcome;
+
+        public sealed record Refused(WrongFields Wrong) : Outcome;
+
+        public sealed record NotAllowed : Outcome;
+    }
+
+    public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    {
+        if (!viewer.MayChangeFleet())
+        {
+            return new Outcome.NotAllowed();
+        }
+
+        (Outcome outcome, StationId? placed, DateTimeOffset from) =
+            await databases.WriteAsync(db => SaveAsync(db, viewer, command, cancel), cancel);
+        if (placed is { } station)
+        {
+            await writer.RebuildAsync(station, from, null, cancel);
+        }
+
+        return outcome;
+    }
+
+    private async Task<(Outcome Outcome, StationId? Placed, DateTimeOffset From)> SaveAsync(
+        FleetDbContext db, Viewer viewer, Command command, CancellationToken cancel)
+    {
+        Station? station = null;
+        if (command.Id is { } id)
+        {
+            station = await db.Stations.VisibleTo(viewer).SingleOrDefaultAsync(row => row.Id == id, cancel);
+            if (station is null)
+            {
+                return (new Outcome.NotAllowed(), null, default);
+            }
+        }
+
+        Typed typed = new();
+        string code = typed.Text(nameof(Command.Code), command.Code, 30, "Write the station's code, such as COP-1.");
+        if (code.Length > 0 && !CodePattern().IsMatch(code))
+        {
+            typed.Wrong.Note(nameof(Command.Code), "Use capital letters, digits and hyphens, such as COP-1.");
+        }
+        else if (await db.Stations.AnyAsync(row => row.Code == code && row.Id != (command.Id ?? new StationId(0)), cancel))
+        {
+            typed.Wrong.Note(nameof(Command.Code), "Another station has this code.");
+        }
+
+        double minutes = typed.Number(nameof(Command.ReportEveryMinutes), command.ReportEveryMinutes, 1, 1440, "minutes");
+        (AgencyId owner, AgencyId runner) = await AgenciesAsync(db, viewer, command, typed, cancel);
+        AccessId? access = FormIds.Access(command.Access);
+        DateTimeOffset created = typed.Instant(nameof(Command.Created), command.Created, await ZoneAsync(db, command.Id, access, cancel));
+        if (created > clock.GetUtcNow())
+        {
+            typed.Wrong.Note(nameof(Command.Created), "This time has not come yet.");
+        }
+
+        if (typed.Wrong.Count > 0)
+        {
+            return (new Outcome.Refused(typed.Wrong), null, default);
+        }
+
+        if (station is null)
+        {
+            station = new Station { Code = code };
+            db.Stations.Add(station);
+        }
+
+        (station.Code, station.IsPortable, station.OwnerId, station.OperatorId) = (code, command.IsPortable, owner, runner);
+        (station.ReportEvery, station.HasNoClock, station.Created) = (TimeSpan.FromMinutes(Math.Round(minutes)), command.HasNoClock, created);
+        await db.SaveChangesAsync(cancel);
+        if (command.Id is not null || access is null)
+        {
+            return (new Outcome.Saved(code), null, default);
+        }
+
+        db.Placements.Add(new Placement { StationId = station.Id, AccessId = access.Value, From = created });
+        return (new Outcome.Saved(code), station.Id, created);
+    }
+
+    private static async Task<(AgencyId Owner, AgencyId Operator)> AgenciesAsync(
+        FleetDbContext db, Viewer viewer, Command command, Typed typed, CancellationToken cancel)
+    {
+        HashSet<AgencyId> known = [.. await db.Agencies.Select(agency => agency.Id).ToListAsync(cancel)];
+        AgencyId Choose(string field, string chosen)
+        {
+            if (FormIds.Agency(chosen) is { } agency && known.Contains(agency))
+            {
+                return agency;
+            }
+
+            typed.Wrong.Note(field, "Choose an agency.");
+            return default;
+        }
+
+        AgencyId owner = Choose(nameof(Command.Owner), command.Owner);
+        AgencyId runner = Choose(nameof(Command.Operator), command.Operator);
+        if (viewer.Agency is { } own && owner != own && runner != own)
+        {
+            typed.Wrong.Note(nameof(Command.Operator), "Your agency must stay its owner or its operator, or you could not see it any more.");
+        }
+
+        return (owner, runner);
+    }
+
+    private async Task<TimeZoneInfo> ZoneAsync(FleetDbContext db, StationId? station, AccessId? chosen, CancellationToken cancel) =>
+        station is { } existing
+            ? await StationZones.OfAsync(db, existing, clock.GetUtcNow(), options.Value, cancel)
+            : await db.Accesses.Where(access => access.Id == chosen).Select(access => access.TimeZone).SingleOrDefaultAsync(cancel) is { } zone
+                ? TimeZoneInfo.FindSystemTimeZoneById(zone)
+                : options.Value.Zone;
+
+    [GeneratedRegex("^[A-Z0-9]+(-[A-Z0-9]+)*$")]
+    private static partial Regex CodePattern();
+}

@@ -1,0 +1,174 @@
+using System.Text.Json.Serialization;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Time;
+using StationFleet.Domain.Watch;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Storage.Telemetry;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Fleet;
+
+/// <summary>Reads one station's page, but for its charts.</summary>
+public sealed class ReadStation(
+    IDbContextFactory<FleetDbContext> databases,
+    ReadStationStates states,
+    MeasurementReader measurements,
+    FleetClock clock,
+    IOptions<FleetOptions> options)
+{
+    private const int ToolDays = 30;
+    private const int TimelineDays = 60;
+
+    /// <summary>A tool and how it is used.</summary>
+    public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay);
+
+    /// <summary>A problem that is on, or an open ticket.</summary>
+    public sealed record Concern(int? Ticket, string Sentence, DateTimeOffset Since, string Who);
+
+    /// <summary>Something that happened at the station.</summary>
+    public sealed record Happening(DateTimeOffset At, string What, string? Detail, int? Ticket);
+
+    /// <summary>The page.</summary>
+    public sealed record View(
+        string Code,
+        bool IsPortable,
+        string Place,
+        string ZoneId,
+        DateTimeOffset Now,
+        StationCondition Condition,
+        string Headline,
+        DateTimeOffset? LastHeard,
+        IReadOnlyList<Concern> Concerns,
+        IReadOnlyList<ToolRow> Tools,
+        IReadOnlyList<LatestValue> Latest,
+        IReadOnlyList<Happening> Timeline)
+    {
+        [JsonIgnore]
+        public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
+    }
+
+    /// <returns>The page, or null when the viewer sees no such station.</returns>
+    public async Task<View?> HandleAsync(Viewer viewer, string code, CancellationToken cancel)
+    {
+        ReadStationStates.State? state = (await states.HandleAsync(viewer, cancel)).FirstOrDefault(station => station.Code == code);
+        if (state is null)
+        {
+            return null;
+        }
+
+        DateTimeOffset now = clock.GetUtcNow();
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        IReadOnlyList<Concern> concerns = await ConcernsAsync(db, state, now, cancel);
+        return new View(
+            state.Code,
+            state.IsPortable,
+            state.Place,
+            state.Zone.Id,
+            now,
+            state.Condition,
+            Headline(state, concerns.Count(concern => concern.Ticket is not null)),
+            state.LastHeard,
+            concerns,
+            await ToolsAsync(db, state, now, cancel),
+            await measurements.LatestAsync(state.Id, cancel),
+            await TimelineAsync(db, state, now, cancel));
+    }
+
+    private static string Headline(ReadStationStates.State state, int tickets) => state.Condition switch
+    {
+        StationCondition.Working => $"{state.Code} is working.",
+        StationCondition.DueSoon => $"{state.Code} is working; something is due soon.",
+        StationCondition.NeedsVisit => $"{state.Code} needs a visit: {(tickets == 1 ? "one ticket is" : $"{tickets} tickets are")} open.",
+        StationCondition.NotReporting => $"{state.Code} is not reporting.",
+        StationCondition.InTransit => $"{state.Code} is in transit.",
+        StationCondition.AccessClosed => $"{state.Code} stands at a closed access: {state.Closure?.Reason}.",
+        _ => $"{state.Code} is winterized.",
+    };
+
+    private async Task<IReadOnlyList<Concern>> ConcernsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    {
+        Reader reader = new(options.Value.Units, state.Zone, now);
+        string Sentence(string evidence, Urgency urgency) => ProblemSentences.Sentence(WatchJson.Read<Evidence>(evidence), urgency, reader);
+
+        var open = await db.Tickets.Where(ticket => ticket.StationId == state.Id && ticket.State != TicketState.Closed)
+            .OrderBy(ticket => ticket.Raised)
+            .Select(ticket => new
+            {
+                ticket.Number,
+                ticket.Evidence,
+                ticket.Raised,
+                ticket.State,
+                Taker = db.Users.Where(user => user.Id == ticket.TakenById).Select(user => user.DisplayName).FirstOrDefault(),
+            })
+            .ToListAsync(cancel);
+        var soon = await db.Problems.AsNoTracking()
+            .Where(problem => problem.StationId == state.Id && problem.Urgency == Urgency.DueSoon).ToListAsync(cancel);
+        return
+        [
+            .. open.Select(t => new Concern(t.Number, Sentence(t.Evidence, Urgency.NeedsVisit), t.Raised, t.State == TicketState.Taken ? $"taken by {t.Taker}" : "new")),
+            .. soon.Select(problem => new Concern(null, Sentence(problem.Evidence, problem.Urgency), problem.Since, "due soon")),
+        ];
+    }
+
+    private async Task<IReadOnlyList<ToolRow>> ToolsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    {
+        List<Tool> tools = await db.Tools.AsNoTracking()
+            .Where(tool => tool.StationId == state.Id && (tool.Removed == null || tool.Removed > now)).ToListAsync(cancel);
+        DateOnly today = LocalCalendar.DateOf(now, state.Zone);
+        string[] names = [.. tools.Select(tool => MeasurementName.Uses(tool.Slug))];
+        ILookup<string, DayRollUp> days = (await measurements.DaysAsync([state.Id], names, today.AddDays(-ToolDays), today, cancel))
+            .ToLookup(row => row.Name, row => row.RollUp);
+        double all = days.Sum(tool => tool.Sum(day => day.Figures.Gained));
+        return [.. tools.Select(tool =>
+        {
+            IEnumerable<DayRollUp> used = days[MeasurementName.Uses(tool.Slug)];
+            double Since(int back, int until = 0) =>
+                used.Where(day => day.Day >= today.AddDays(-back) && day.Day <= today.AddDays(-until)).Sum(day => day.Figures.Gained);
+            double month = Since(ToolDays);
+            return new ToolRow(
+                tool.Name, tool.Kind.ToString(), Since(1, 1), Since(7), month, all > 0 ? month / all : 0,
+                used.Where(day => day.Figures.Gained > 0).Select(day => (DateOnly?)day.Day).Max());
+        }).OrderByDescending(tool => tool.Month)];
+    }
+
+    private async Task<IReadOnlyList<Happening>> TimelineAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateTimeOffset since = now.AddDays(-TimelineDays);
+        List<Ticket> tickets = await db.Tickets.AsNoTracking().Where(t => t.StationId == state.Id && t.Raised > since).ToListAsync(cancel);
+        List<ServiceVisit> visits = await db.ServiceVisits.AsNoTracking().Where(v => v.StationId == state.Id && v.At > since).ToListAsync(cancel);
+        List<PumpOut> pumpOuts = await db.PumpOuts.AsNoTracking().Where(p => p.StationId == state.Id && p.At > since).ToListAsync(cancel);
+        var placements = await db.Placements.AsNoTracking().Where(p => p.StationId == state.Id)
+            .Join(db.Accesses, placement => placement.AccessId, access => access.Id, (placement, access) => new { placement.From, placement.To, access.Name })
+            .ToListAsync(cancel);
+        Happening[] all =
+        [
+            .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
+            .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", OutcomeWords(t.Outcome), t.Number)),
+            .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
+            .. pumpOuts.Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {(p.Source == PumpOutSource.Visit ? "as written down" : "as the sensor saw it")}", null)),
+            .. placements.Where(p => p.From > since).Select(p => new Happening(p.From, "Placed", p.Name, null)),
+            .. placements.Where(p => p.To > since).Select(p => new Happening(p.To!.Value, "Left", p.Name, null)),
+        ];
+        return [.. all.OrderByDescending(happening => happening.At)];
+    }
+
+    private string Volume(double litres) => string.Create(
+        System.Globalization.CultureInfo.InvariantCulture,
+        $"{Domain.Quantities.Units.VolumeFor(litres, options.Value.Units):0} {Domain.Quantities.Units.VolumeUnit(options.Value.Units)}");
+
+    private static string? OutcomeWords(TicketOutcome? outcome) => outcome switch
+    {
+        TicketOutcome.Fixed => "fixed",
+        TicketOutcome.NothingWrong => "nothing wrong",
+        TicketOutcome.NotDone => "not done",
+        TicketOutcome.ClearedByItself => "cleared by itself",
+        _ => null,
+    };
+}

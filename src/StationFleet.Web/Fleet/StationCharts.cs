@@ -1,0 +1,195 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
+using StationFleet.Domain.Watch;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Fleet;
+
+/// <summary>Reads a station's pictures out of roll-ups, as chart options.</summary>
+public sealed class StationCharts(
+    IDbContextFactory<FleetDbContext> databases,
+    ReadStationStates states,
+    MeasurementReader measurements,
+    FleetClock clock,
+    IOptions<FleetOptions> options)
+{
+    private const int UseDays = 60;
+    private const int TankDays = 30;
+    private const int PowerDays = 14;
+
+    // In the order of the bars; told apart by lightness as well as hue.
+    private static readonly string[] ToolColours = ["#2b6079", "#7fae9a", "#b08a4a", "#8a6d9e", "#c2704f", "#6f7f7a"];
+
+    /// <summary>Chart options as JSON; null where there is nothing to draw.</summary>
+    public sealed record View(string? Uses, string? Tank, string? Power);
+
+    public async Task<View?> HandleAsync(Viewer viewer, string code, CancellationToken cancel)
+    {
+        ReadStationStates.State? state = (await states.HandleAsync(viewer, cancel)).FirstOrDefault(station => station.Code == code);
+        if (state is null)
+        {
+            return null;
+        }
+
+        DateTimeOffset now = clock.GetUtcNow();
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        List<Tool> tools = await db.Tools.AsNoTracking().Where(tool => tool.StationId == state.Id).ToListAsync(cancel);
+        StationTank? tank = await db.StationTanks.AsNoTracking()
+            .Where(row => row.StationId == state.Id && row.From <= now).OrderByDescending(row => row.From).FirstOrDefaultAsync(cancel);
+        RuleSettings rules = (await db.StationRules.AsNoTracking().FirstOrDefaultAsync(row => row.StationId == state.Id, cancel))?.ToSettings()
+            ?? RuleSettings.Default;
+        return new View(
+            await UsesAsync(state, tools, now, cancel),
+            await TankAsync(state, tank?.ToSetup(), rules, now, cancel),
+            await PowerAsync(state, rules, now, cancel));
+    }
+
+    private async Task<string?> UsesAsync(ReadStationStates.State state, IReadOnlyList<Tool> tools, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateOnly today = LocalCalendar.DateOf(now, state.Zone);
+        DateOnly first = today.AddDays(-UseDays);
+        string[] names = [.. tools.Select(tool => MeasurementName.Uses(tool.Slug)).Distinct()];
+        IReadOnlyList<SeriesDay> rows = await measurements.DaysAsync([state.Id], names, first, today, cancel);
+        if (rows.Count == 0)
+        {
+            return null;
+        }
+
+        DateOnly[] days = [.. Enumerable.Range(0, UseDays + 1).Select(first.AddDays)];
+        var series = tools.DistinctBy(tool => tool.Slug).Select((tool, index) =>
+        {
+            Dictionary<DateOnly, double> used = rows.Where(row => row.Name == MeasurementName.Uses(tool.Slug))
+                .GroupBy(row => row.RollUp.Day).ToDictionary(day => day.Key, day => day.Sum(row => row.RollUp.Figures.Gained));
+            return new
+            {
+                type = "bar",
+                name = tool.Name,
+                stack = "uses",
+                itemStyle = new { color = ToolColours[index % ToolColours.Length] },
+                data = days.Select(day => used.TryGetValue(day, out double count) ? (double?)count : null),
+            };
+        });
+        return JsonSerializer.Serialize(new
+        {
+            grid = Grid(),
+            tooltip = new { trigger = "axis" },
+            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, textStyle = new { color = "var(--ink)" } },
+            xAxis = new { type = "category", data = days.Select(day => day.ToString("d MMM", English)), axisTick = new { show = false }, axisLine = Line() },
+            yAxis = ValueAxis("uses"),
+            series,
+        });
+    }
+
+    private async Task<string?> TankAsync(ReadStationStates.State state, TankSetup? tank, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
+    {
+        if (tank is null)
+        {
+            return null;
+        }
+
+        IReadOnlyList<SeriesHour> hours = await measurements.HoursAsync(
+            state.Id, [MeasurementName.TankFill, MeasurementName.TankLevel, MeasurementName.TankDistance], now.AddDays(-TankDays), now, cancel);
+        double Amount(double share) => Math.Round(Units.VolumeFor(share * tank.CapacityLitres, options.Value.Units), 1);
+        var points = hours.Select(hour => (At: hour.RollUp.Figures.LastAt, Share: tank.FillShare(hour.Name, hour.RollUp.Figures.Last)))
+            .Where(point => point.Share is not null)
+            .Select(point => new object[] { Local(point.At, state.Zone), Amount(point.Share!.Value) })
+            .ToList();
+        return points.Count == 0 ? null : JsonSerializer.Serialize(new
+        {
+            grid = Grid(),
+            tooltip = new { trigger = "axis" },
+            xAxis = TimeAxis(),
+            yAxis = ValueAxis(Units.VolumeUnit(options.Value.Units), Amount(1)),
+            series = new object[]
+            {
+                new
+                {
+                    type = "line", name = "in the tank", showSymbol = false, data = points,
+                    lineStyle = new { color = "var(--lake)", width = 2 }, itemStyle = new { color = "var(--lake)" },
+                    areaStyle = new { color = "var(--lake-wash)" },
+                    markLine = new
+                    {
+                        silent = true, symbol = "none", label = new { formatter = "ticket", color = "var(--ink-2)", position = "insideEndTop" },
+                        lineStyle = new { color = "var(--visit)", type = "dashed" },
+                        data = new[] { new { yAxis = Amount(rules.TankRaiseShare) } },
+                    },
+                },
+            },
+        });
+    }
+
+    private async Task<string?> PowerAsync(ReadStationStates.State state, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
+    {
+        IReadOnlyList<SeriesHour> hours = await measurements.HoursAsync(
+            state.Id, [MeasurementName.BatteryCharge, MeasurementName.SolarPower], now.AddDays(-PowerDays), now, cancel);
+        object[][] Points(string name, Func<RollUpFigures, double> value) => [.. hours.Where(hour => hour.Name == name)
+            .Select(hour => new object[] { Local(hour.RollUp.Figures.LastAt, state.Zone), Math.Round(value(hour.RollUp.Figures), 1) })];
+        object[][] charge = Points(MeasurementName.BatteryCharge, figures => 100 * figures.Last);
+        object[][] sun = Points(MeasurementName.SolarPower, figures => figures.Mean);
+        return charge.Length + sun.Length == 0 ? null : JsonSerializer.Serialize(new
+        {
+            grid = Grid(right: 52),
+            tooltip = new { trigger = "axis" },
+            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, textStyle = new { color = "var(--ink)" } },
+            xAxis = TimeAxis(),
+            yAxis = new object[] { ValueAxis("% charge", 100), ValueAxis("W from the panel") },
+            series = new object[]
+            {
+                new
+                {
+                    type = "line", name = "charge", showSymbol = false, data = charge, lineStyle = new { color = "var(--pine)", width = 2 }, itemStyle = new { color = "var(--pine)" }, z = 3,
+                    markLine = new
+                    {
+                        silent = true, symbol = "none", label = new { formatter = "ticket", color = "var(--ink-2)", position = "insideEndTop" },
+                        lineStyle = new { color = "var(--visit)", type = "dashed" }, data = new[] { new { yAxis = 100 * rules.ChargeRaiseShare } },
+                    },
+                },
+                new
+                {
+                    type = "line", name = "sun", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
+                    lineStyle = new { color = "#b08a4a", width = 1 }, itemStyle = new { color = "#b08a4a" }, areaStyle = new { color = "#b08a4a", opacity = .25 },
+                },
+            },
+        });
+    }
+
+    private static System.Globalization.CultureInfo English => System.Globalization.CultureInfo.GetCultureInfo("en-US");
+
+    // The axis shows the access's clock: instants go out as local times without a zone.
+    private static string Local(DateTimeOffset at, TimeZoneInfo zone) =>
+        TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd'T'HH:mm:ss", System.Globalization.CultureInfo.InvariantCulture);
+
+    private static object Grid(int right = 16) => new { left = 44, right, top = 34, bottom = 28 };
+
+    private static object Line() => new { lineStyle = new { color = "var(--rule)" } };
+
+    private static object TimeAxis() => new
+    {
+        type = "time",
+        axisLine = Line(),
+        axisLabel = new { formatter = new { year = "{yyyy}", month = "{d} {MMM}", day = "{d} {MMM}", hour = "{HH}:{mm}" }, hideOverlap = true, color = "var(--ink-2)" },
+        splitLine = new { show = false },
+    };
+
+    private static object ValueAxis(string name, double? max = null) => new
+    {
+        type = "value",
+        name,
+        nameTextStyle = new { color = "var(--ink-2)", align = "left" },
+        nameGap = 10,
+        min = 0,
+        max,
+        splitNumber = 4,
+        axisLabel = new { color = "var(--ink-2)" },
+        splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
+    };
+}

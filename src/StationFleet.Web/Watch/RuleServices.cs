@@ -1,0 +1,7 @@
+namespace StationFleet.Web.Watch;
+
+public static class RuleServices
+{
+    public static IServiceCollection AddRules(this IServiceCollection services) =>
+        services.AddSingleton<ReadRules>().AddSingleton<SaveRules>();
+}

@@ -1,0 +1,144 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Watch;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Watch;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Fleet;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Watch;
+
+/// <summary>Changes the limits of the watch at one station and keeps who did it, when and why.</summary>
+public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
+{
+    public sealed class Command
+    {
+        public StationId Station { get; init; }
+
+        public string IdleAfterDays { get; set; } = "";
+
+        public string IdleMinOtherUses { get; set; } = "";
+
+        /// <summary>In percent, as are the other shares.</summary>
+        public string TankSoon { get; set; } = "";
+
+        public string TankRaise { get; set; } = "";
+
+        public string ChargeSoon { get; set; } = "";
+
+        public string ChargeRaise { get; set; } = "";
+
+        public string SilentAfterHours { get; set; } = "";
+
+        public string Reason { get; set; } = "";
+
+        public static Command Of(StationId station, RuleSettings settings) => new()
+        {
+            Station = station,
+            IdleAfterDays = RuleTexts.Number(settings.IdleAfterDays),
+            IdleMinOtherUses = RuleTexts.Number(settings.IdleMinOtherUses),
+            TankSoon = RuleTexts.Percent(settings.TankSoonShare),
+            TankRaise = RuleTexts.Percent(settings.TankRaiseShare),
+            ChargeSoon = RuleTexts.Percent(settings.ChargeSoonShare),
+            ChargeRaise = RuleTexts.Percent(settings.ChargeRaiseShare),
+            SilentAfterHours = RuleTexts.Number(settings.SilentAfterHours),
+        };
+    }
+
+    public abstract record Outcome
+    {
+        private Outcome()
+        {
+        }
+
+        public sealed record Saved : Outcome;
+
+        public sealed record NothingChanged : Outcome;
+
+        public sealed record Refused(WrongFields Wrong) : Outcome;
+
+        public sealed record NotAllowed : Outcome;
+    }
+
+    public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    {
+        if (!viewer.MayChangeFleet())
+        {
+            return new Outcome.NotAllowed();
+        }
+
+        Typed typed = new();
+        RuleSettings settings = Read(command, typed);
+        string reason = typed.Text(nameof(Command.Reason), command.Reason, 500, "Write why, for whoever wonders later.");
+        return typed.Wrong.Count > 0
+            ? new Outcome.Refused(typed.Wrong)
+            : await databases.WriteAsync(db => SaveAsync(db, viewer, command.Station, settings, reason, cancel), cancel);
+    }
+
+    private static RuleSettings Read(Command command, Typed typed)
+    {
+        double Share(string field, string value) => typed.Number(field, value, 1, 100, "%") / 100;
+
+        double uses = typed.Number(nameof(Command.IdleMinOtherUses), command.IdleMinOtherUses, 1, 1000, "uses");
+        if (!double.IsNaN(uses) && uses != Math.Floor(uses))
+        {
+            typed.Wrong.Note(nameof(Command.IdleMinOtherUses), "Write a whole number.");
+        }
+
+        RuleSettings settings = new(
+            typed.Number(nameof(Command.IdleAfterDays), command.IdleAfterDays, 0.5, 120, "days"),
+            double.IsNaN(uses) ? 0 : (int)Math.Clamp(uses, 0, int.MaxValue),
+            Share(nameof(Command.TankSoon), command.TankSoon),
+            Share(nameof(Command.TankRaise), command.TankRaise),
+            Share(nameof(Command.ChargeSoon), command.ChargeSoon),
+            Share(nameof(Command.ChargeRaise), command.ChargeRaise),
+            typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"));
+        if (settings.TankSoonShare >= settings.TankRaiseShare)
+        {
+            typed.Wrong.Note(nameof(Command.TankSoon), "A tank must be due soon before it is a ticket: write less than the ticket's share.");
+        }
+
+        if (settings.ChargeSoonShare <= settings.ChargeRaiseShare)
+        {
+            typed.Wrong.Note(nameof(Command.ChargeSoon), "A battery must be due soon before it is a ticket: write more than the ticket's share.");
+        }
+
+        return settings;
+    }
+
+    private async Task<Outcome> SaveAsync(
+        FleetDbContext db, Viewer viewer, StationId station, RuleSettings settings, string reason, CancellationToken cancel)
+    {
+        if (!await db.Stations.VisibleTo(viewer).AnyAsync(row => row.Id == station, cancel))
+        {
+            return new Outcome.NotAllowed();
+        }
+
+        StationRules? rules = await db.StationRules.SingleOrDefaultAsync(row => row.StationId == station, cancel);
+        if ((rules?.ToSettings() ?? RuleSettings.Default) == settings)
+        {
+            return new Outcome.NothingChanged();
+        }
+
+        if (rules is null)
+        {
+            rules = new StationRules { StationId = station };
+            db.StationRules.Add(rules);
+        }
+
+        (rules.IdleAfterDays, rules.IdleMinOtherUses, rules.SilentAfterHours) = (settings.IdleAfterDays, settings.IdleMinOtherUses, settings.SilentAfterHours);
+        (rules.TankSoonShare, rules.TankRaiseShare) = (settings.TankSoonShare, settings.TankRaiseShare);
+        (rules.ChargeSoonShare, rules.ChargeRaiseShare) = (settings.ChargeSoonShare, settings.ChargeRaiseShare);
+        db.RuleChanges.Add(new RuleChange
+        {
+            StationId = station,
+            At = clock.GetUtcNow(),
+            Who = viewer.Name,
+            Reason = reason,
+            Settings = JsonSerializer.Serialize(settings),
+        });
+        return new Outcome.Saved();
+    }
+}

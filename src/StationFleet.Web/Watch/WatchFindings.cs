@@ -1,0 +1,111 @@
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Watch;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Storage.Watch;
+
+namespace StationFleet.Web.Watch;
+
+/// <summary>What one run over one station found, and how it goes into the database: all of it or nothing.</summary>
+internal sealed record WatchFindings(
+    StationId Station,
+    StationSetup Setup,
+    DateTimeOffset StartedFrom,
+    long LastReportId,
+    WatchState State,
+    WatchResult Result,
+    DateTimeOffset Now)
+{
+    /// <returns>How many tickets were raised or reopened.</returns>
+    public async Task<int> WriteAsync(FleetDbContext db, TicketMailer mailer, CancellationToken cancel)
+    {
+        await MovePositionAsync(db, cancel);
+        await KeepCheckpointsAsync(db, cancel);
+        await KeepPumpOutsAsync(db, cancel);
+        await KeepProblemsAsync(db, cancel);
+
+        TicketWriter tickets = await TicketWriter.LoadAsync(db, this, cancel);
+        IReadOnlyList<TicketWriter.Telling> tellings = await tickets.ApplyAsync(cancel);
+        foreach (TicketWriter.Telling telling in tellings)
+        {
+            await mailer.WriteAsync(db, telling, this, cancel);
+        }
+
+        await db.SaveChangesAsync(cancel);
+        return tellings.Count;
+    }
+
+    private async Task MovePositionAsync(FleetDbContext db, CancellationToken cancel)
+    {
+        WatchPosition? position = await db.WatchPositions.SingleOrDefaultAsync(p => p.StationId == Station, cancel);
+        if (position is null)
+        {
+            position = new WatchPosition { StationId = Station, State = "" };
+            db.Add(position);
+        }
+        else if (position.EvaluatedTo != StartedFrom)
+        {
+            throw new InvalidOperationException($"Another run has watched station {Station.Value} meanwhile; this one writes nothing.");
+        }
+
+        (position.LastReportId, position.EvaluatedTo, position.State) = (LastReportId, State.EvaluatedTo, WatchJson.Write(State));
+    }
+
+    private async Task KeepCheckpointsAsync(FleetDbContext db, CancellationToken cancel)
+    {
+        IQueryable<WatchCheckpoint> kept = db.WatchCheckpoints.Where(checkpoint => checkpoint.StationId == Station);
+        if (Result.FoldedAgainFrom is { } from)
+        {
+            await kept.Where(checkpoint => checkpoint.AsOf >= from).ExecuteDeleteAsync(cancel);
+        }
+
+        DateOnly[] days = [.. Result.Checkpoints.Select(checkpoint => checkpoint.Day)];
+        await kept.Where(checkpoint => days.Contains(checkpoint.Day)).ExecuteDeleteAsync(cancel);
+        db.AddRange(Result.Checkpoints.Select(checkpoint => new WatchCheckpoint
+        {
+            StationId = Station, Day = checkpoint.Day, AsOf = checkpoint.AsOf, State = WatchJson.Write(checkpoint.Facts),
+        }));
+    }
+
+    private async Task KeepPumpOutsAsync(FleetDbContext db, CancellationToken cancel)
+    {
+        if (Setup.Tank is not { } tank || (Result.PumpOuts.Count == 0 && Result.PumpOutsFrom is null))
+        {
+            return;
+        }
+
+        DateTimeOffset from = Result.PumpOutsFrom ?? Result.PumpOuts[0].At;
+        List<PumpOut> kept = await db.PumpOuts
+            .Where(p => p.StationId == Station && p.Source == PumpOutSource.Telemetry && p.At >= from).ToListAsync(cancel);
+        db.RemoveRange(kept);
+
+        // The unique index does not let the same instant be written before the old row is gone.
+        await db.SaveChangesAsync(cancel);
+        db.AddRange(Result.PumpOuts.Select(seen => new PumpOut
+        {
+            StationId = Station,
+            At = seen.At,
+            Litres = (seen.BeforeShare - seen.AfterShare) * tank.CapacityLitres,
+            Source = PumpOutSource.Telemetry,
+            VisitId = kept.Find(pumpOut => pumpOut.At == seen.At)?.VisitId,
+        }));
+    }
+
+    private async Task KeepProblemsAsync(FleetDbContext db, CancellationToken cancel)
+    {
+        List<ProblemRow> rows = await db.Problems.Where(row => row.StationId == Station).ToListAsync(cancel);
+        db.RemoveRange(rows.Where(row => Result.Problems.All(problem => (problem.Rule, problem.Part) != (row.Rule, row.Part))));
+        foreach (Problem problem in Result.Problems)
+        {
+            ProblemRow? row = rows.Find(known => (known.Rule, known.Part) == (problem.Rule, problem.Part));
+            if (row is null)
+            {
+                row = new ProblemRow { StationId = Station, Rule = problem.Rule, Part = problem.Part, Evidence = "" };
+                db.Add(row);
+            }
+
+            (row.Urgency, row.Since, row.Evidence) = (problem.Urgency, problem.Since, WatchJson.Write(problem.Evidence));
+        }
+    }
+}

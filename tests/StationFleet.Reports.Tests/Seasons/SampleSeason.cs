@@ -1,0 +1,47 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Seasons;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Watch;
+using StationFleet.Reports.Tables;
+
+namespace StationFleet.Reports.Tests.Seasons;
+
+/// <summary>A small invented season with something in every table.</summary>
+internal static class SampleSeason
+{
+    public static readonly DateTimeOffset May1 = new(2026, 5, 1, 0, 0, 0, TimeSpan.FromHours(-6));
+
+    public static readonly ReportFrame Frame = new(
+        "Season 2026, 1 May to 15 October", "Juniper Basin Watershed District & friends", ["One sentence.", "And another."], IsInvented: true);
+
+    public static SeasonSummary Summary(string toolName = "Hull brush") => SeasonSummary.Of(new SeasonInput(
+        new Season(2026, new DateOnly(2026, 5, 1), new DateOnly(2026, 10, 15)), May1.AddDays(60),
+        [Station("COP-1", toolName, 1), Station("OTT-1", "Boot brush", 2)]));
+
+    private static SeasonStation Station(string code, string toolName, int number) => new(
+        new StationId(number), "Dam Road access, Copperline Reservoir",
+        new StationSetup(
+            code, TimeZoneInfo.FindSystemTimeZoneById("America/Boise"), May1.AddYears(-1), TimeSpan.FromMinutes(15),
+            [
+                new ToolSetup("brush", ToolKind.Brush, toolName, May1.AddYears(-1), null),
+                new ToolSetup("wrench", ToolKind.Wrench, "Drain-plug wrench", May1.AddYears(-1), null),
+            ],
+            new TankSetup(208, null, null), null, RuleSettings.Default,
+            [new QuietPeriod(QuietReason.AccessClosed, May1.AddDays(10), May1.AddDays(12))]),
+        [
+            new ToolUsesDay("brush", new DateOnly(2026, 5, 3), 1_200, 3, 0, 0),
+            new ToolUsesDay("brush", new DateOnly(2026, 6, 3), 700 * number, 0, 40, 1),
+            new ToolUsesDay("wrench", new DateOnly(2026, 6, 3), 12, 0, 0, 0),
+        ],
+        [.. Enumerable.Range(0, 60).Select(day => new ReportingDay(new DateOnly(2026, 5, 1).AddDays(day), 23))],
+        new TankReading(MeasurementName.TankFill, May1.AddDays(59), 0.25),
+        [new PumpOutRecord(May1.AddDays(30.5), 181.7, true)],
+        [
+            new TicketRecord(
+                10 + number, Rule.IdleTool, "brush", May1.AddDays(20), May1.AddDays(21.25), TicketOutcome.Fixed, TimeSpan.FromMinutes(45),
+                [new TicketHappening(May1.AddDays(21.3), TicketEventKind.Closed)]),
+            new TicketRecord(20 + number, Rule.TankFilling, "", May1.AddDays(58), null, null, null, []),
+        ]);
+}
