@@ -159,8 +159,10 @@ public sealed class WatchEngine
     {
         FactsCheckpoint? checkpoint = history.CheckpointAt(from);
         DateTimeOffset start = checkpoint?.AsOf ?? DateTimeOffset.MinValue;
-        history.ForgetAfter(checkpoint?.AsOf);
-        _checkpoints.RemoveAll(kept => kept.AsOf > start);
+
+        // Folding on from a checkpoint makes it anew, with the same content.
+        history.ForgetFrom(start);
+        _checkpoints.RemoveAll(kept => kept.AsOf >= start);
 
         // A fall that was under way at the checkpoint belongs to the pump-out that is judged anew.
         DateTimeOffset pumpOutsFrom = checkpoint?.Facts.Tank.Fall?.FirstAt ?? start;

@@ -81,13 +81,13 @@ public sealed class WatchHistory
             : throw new InvalidOperationException($"The history reaches back to {From:O} only, and {at:O} is needed.");
     }
 
-    /// <summary>Keeps a checkpoint, in place of one for the same day.</summary>
+    /// <summary>Keeps a checkpoint.</summary>
     /// <param name="checkpoint">The checkpoint; later than all others that are kept.</param>
     internal void Keep(FactsCheckpoint checkpoint) => _checkpoints.Add(checkpoint);
 
-    /// <summary>Forgets the checkpoints after an instant.</summary>
-    /// <param name="after">The instant; null: all of them.</param>
-    internal void ForgetAfter(DateTimeOffset? after) => _checkpoints.RemoveAll(c => after is null || c.AsOf > after);
+    /// <summary>Forgets the checkpoints from an instant on.</summary>
+    /// <param name="from">The instant.</param>
+    internal void ForgetFrom(DateTimeOffset from) => _checkpoints.RemoveAll(checkpoint => checkpoint.AsOf >= from);
 
     private void Merge(List<Measurement> fresh)
     {

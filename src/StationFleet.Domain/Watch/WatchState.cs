@@ -54,7 +54,7 @@ public sealed record WatchStep(DateTimeOffset At, IReadOnlyList<Problem> Problem
 /// <param name="Checkpoints">New and recomputed checkpoints, to be kept.</param>
 /// <param name="PumpOuts">Pump-outs seen.</param>
 /// <param name="FoldedAgainFrom">
-/// The facts were rolled back to here: kept checkpoints after it are replaced by these; null without a roll-back.
+/// The facts were rolled back to here: kept checkpoints from it on are replaced by these; null without a roll-back.
 /// </param>
 /// <param name="PumpOutsFrom">Pump-outs kept from this instant on are replaced by these; null without a roll-back.</param>
 public sealed record WatchResult(

@@ -126,7 +126,7 @@ internal sealed class TicketWriter
     {
         AccessId[] access = await _db.Placements
             .Where(p => p.StationId == _findings.Station && p.From <= raise.At && (p.To == null || p.To > raise.At))
-            .Select(p => p.AccessId).Take(1).ToArrayAsync(cancel);
+            .OrderByDescending(p => p.From).Select(p => p.AccessId).Take(1).ToArrayAsync(cancel);
         Ticket ticket = new()
         {
             Number = (await _db.Tickets.MaxAsync(t => (int?)t.Number, cancel) ?? 0) + 1,

@@ -57,7 +57,7 @@ internal sealed record WatchFindings(
         IQueryable<WatchCheckpoint> kept = db.WatchCheckpoints.Where(checkpoint => checkpoint.StationId == Station);
         if (Result.FoldedAgainFrom is { } from)
         {
-            await kept.Where(checkpoint => checkpoint.AsOf > from).ExecuteDeleteAsync(cancel);
+            await kept.Where(checkpoint => checkpoint.AsOf >= from).ExecuteDeleteAsync(cancel);
         }
 
         DateOnly[] days = [.. Result.Checkpoints.Select(checkpoint => checkpoint.Day)];

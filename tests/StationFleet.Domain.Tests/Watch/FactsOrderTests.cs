@@ -73,6 +73,7 @@ public sealed class FactsOrderTests
                 pumpOuts.Remove(replaced);
             }
 
+            result.Checkpoints.Select(checkpoint => checkpoint.Day).Should().OnlyHaveUniqueItems();
             foreach (FactsCheckpoint checkpoint in result.Checkpoints)
             {
                 checkpoints[checkpoint.Day] = WatchJson.Write(checkpoint);
