@@ -3,8 +3,8 @@ using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
-builder.AddDemo();
-builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
@@ -13,9 +13,9 @@ using StationFleet.Web.Watch;
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
+builder.AddDemo();
 builder.AddMail();
 builder.AddWatch();
-builder.AddDemo();
 builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 
 WebApplication app = builder.Build();
