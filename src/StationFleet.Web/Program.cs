@@ -13,10 +13,10 @@ using StationFleet.Web.Watch;
 WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.Normalise(args));
 
 builder.AddPlatform();
-builder.AddDemo();
 builder.AddMail();
 builder.AddWatch();
 builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.AddDemo();
 
 WebApplication app = builder.Build();
 
