@@ -8,7 +8,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Accounts;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Telemetry;
@@ -26,10 +25,22 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-");
 
-    public FleetApp() => UseKestrel(0);
+    public FleetApp()
+        : this(Start)
+    {
+    }
+
+    private FleetApp(DateTimeOffset start)
+    {
+        Clock = new FakeTimeProvider(start);
+        UseKestrel(0);
+    }
 
     /// <summary>The fleet's clock; sign-in and cookies go by the system's.</summary>
-    public FakeTimeProvider Clock { get; } = new(Start);
+    public FakeTimeProvider Clock { get; }
+
+    /// <summary>A server whose fleet clock stands at another instant at first.</summary>
+    public static FleetApp StartingAt(DateTimeOffset start) => new(start);
 
     public Uri Address => ClientOptions.BaseAddress;
 
@@ -53,61 +64,11 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         _folder.Delete(recursive: true);
     }
 
+    /// <summary>The database; <see cref="FleetBuilders"/> fills it.</summary>
+    public IDbContextFactory<FleetDbContext> Databases => Get<IDbContextFactory<FleetDbContext>>();
+
     public T Get<T>()
         where T : notnull => Services.GetRequiredService<T>();
-
-    /// <summary>Adds a row to the database.</summary>
-    public async Task<T> AddAsync<T>(T row)
-        where T : class
-    {
-        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
-        db.Add(row);
-        await db.SaveChangesAsync();
-        return row;
-    }
-
-    /// <summary>The agency of this name, made when there is none.</summary>
-    public async Task<Agency> AgencyAsync(string name = "Juniper Basin Watershed District")
-    {
-        await using FleetDbContext db = await Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
-        return await db.Agencies.SingleOrDefaultAsync(agency => agency.Name == name) ?? await AddAsync(new Agency { Name = name });
-    }
-
-    /// <summary>A public access in Boise's time zone.</summary>
-    public async Task<Access> AddAccessAsync(string slug, string name = "Dam Road", string water = "Copperline Reservoir")
-    {
-        Agency host = await AgencyAsync();
-        return await AddAsync(new Access
-        {
-            Slug = slug,
-            Name = name,
-            Water = water,
-            HostId = host.Id,
-            TimeZone = "America/Boise",
-            Latitude = 44.4,
-            Longitude = -115.2,
-        });
-    }
-
-    /// <summary>A station that has stood at the access, when one is given, since it exists: a month.</summary>
-    public async Task<Station> AddStationAsync(string code, Access? access = null, bool hasNoClock = false)
-    {
-        Agency owner = await AgencyAsync();
-        Station station = await AddAsync(new Station
-        {
-            Code = code,
-            OwnerId = owner.Id,
-            OperatorId = owner.Id,
-            Created = Start.AddDays(-30),
-            HasNoClock = hasNoClock,
-        });
-        if (access is not null)
-        {
-            await AddAsync(new Placement { StationId = station.Id, AccessId = access.Id, From = station.Created });
-        }
-
-        return station;
-    }
 
     /// <summary>A new key of a station.</summary>
     public async Task<string> AddKeyAsync(StationId station) =>

@@ -75,13 +75,16 @@ public sealed record HourRollUp(HourKey Key, RollUpFigures Figures)
     {
         List<HourKey> order = [];
         Dictionary<HourKey, RollUpFigures> hours = [];
+        HourStretch here = default;
         foreach (Reading reading in readings)
         {
-            HourKey key = whereabouts.HourOf(reading.At);
+            here = here.Holds(reading.At) ? here : whereabouts.StretchAround(reading.At);
+            HourKey key = here.Key;
             RollUpFigures figures = RollUpFigures.Of(reading);
             if (series.Kind == SeriesKind.Counter && previous is { } before)
             {
-                figures = Gain(figures, before, reading, key, (series, whereabouts, uptime));
+                CounterIncrement gain = CounterTotals.Between(before, reading, uptime.BootKnownAt(reading.At), series.WrapsAt);
+                figures = WithGain(figures, gain, before.At, here);
             }
 
             if (hours.TryGetValue(key, out RollUpFigures sofar))
@@ -101,13 +104,11 @@ public sealed record HourRollUp(HourKey Key, RollUpFigures Figures)
     }
 
     // The interval (previous, this] begins just after the previous reading, in the hour that the reading's instant opens.
-    private static RollUpFigures Gain(
-        RollUpFigures figures, Reading before, Reading reading, HourKey key, (SeriesNature Series, Whereabouts Whereabouts, UptimeLog Uptime) known)
+    private static RollUpFigures WithGain(RollUpFigures figures, CounterIncrement gain, DateTimeOffset began, HourStretch here)
     {
-        CounterIncrement gain = CounterTotals.Between(before, reading, known.Uptime.BootKnownAt(reading.At), known.Series.WrapsAt);
-        TimeZoneInfo zone = known.Whereabouts.At(reading.At).Zone;
-        bool sameHour = before.At >= key.Start && LocalCalendar.HourStart(before.At, zone) == key.Start;
-        bool sameDay = sameHour || LocalCalendar.DateOf(before.At, zone) == key.Day;
+        HourKey key = here.Key;
+        bool sameHour = began >= key.Start && (began >= here.After || LocalCalendar.HourStart(began, here.Zone) == key.Start);
+        bool sameDay = sameHour || LocalCalendar.DateOf(began, here.Zone) == key.Day;
         return figures with
         {
             Known = sameHour ? gain.Amount : 0,

@@ -29,6 +29,7 @@ public readonly record struct HourKey(DateTimeOffset Start, DateOnly Day, Placem
 public sealed class Whereabouts
 {
     private readonly Stay[] _stays;
+    private readonly DateTimeOffset[] _borders;
     private readonly TimeZoneInfo _fleetZone;
 
     /// <summary>Makes the record of one station.</summary>
@@ -37,6 +38,7 @@ public sealed class Whereabouts
     public Whereabouts(IEnumerable<Stay> stays, TimeZoneInfo fleetZone)
     {
         _stays = [.. stays.OrderByDescending(stay => stay.From)];
+        _borders = [.. _stays.Select(stay => stay.From), .. _stays.Select(stay => stay.To).OfType<DateTimeOffset>()];
         _fleetZone = fleetZone;
     }
 
@@ -57,11 +59,41 @@ public sealed class Whereabouts
 
     /// <summary>The hour and placement that a measurement of an instant is counted in.</summary>
     /// <param name="instant">The measurement's instant.</param>
-    public HourKey HourOf(DateTimeOffset instant)
+    public HourKey HourOf(DateTimeOffset instant) => StretchAround(instant).Key;
+
+    /// <summary>The hour and placement of an instant, with the time around it that certainly is counted in the same.</summary>
+    /// <param name="instant">The measurement's instant.</param>
+    public HourStretch StretchAround(DateTimeOffset instant)
     {
         Standing standing = At(instant);
         DateTimeOffset inside = instant.AddTicks(-1);
-        return new HourKey(
-            LocalCalendar.HourStart(inside, standing.Zone), LocalCalendar.DateOf(inside, standing.Zone), standing.Placement);
+        DateTimeOffset start = LocalCalendar.HourStart(inside, standing.Zone);
+        HourKey key = new(start, LocalCalendar.DateOf(inside, standing.Zone), standing.Placement);
+        (DateTimeOffset after, DateTimeOffset to) = (start, start.AddHours(1));
+        if (standing.Zone.GetUtcOffset(start) != standing.Zone.GetUtcOffset(to.AddTicks(-1)))
+        {
+            // The clock changes within the hour: each instant must be asked for.
+            return new HourStretch(key, inside, instant, standing.Zone);
+        }
+
+        foreach (DateTimeOffset border in _borders)
+        {
+            after = after < border && border < instant ? border : after;
+            to = instant <= border && border < to ? border : to;
+        }
+
+        return new HourStretch(key, after, to, standing.Zone);
     }
+}
+
+/// <summary>A stretch of time (after, to] whose measurements are all counted in one hour.</summary>
+/// <param name="Key">The hour and the placement.</param>
+/// <param name="After">The last instant before the stretch.</param>
+/// <param name="To">The last instant of the stretch.</param>
+/// <param name="Zone">The time zone that the hour is counted by.</param>
+public readonly record struct HourStretch(HourKey Key, DateTimeOffset After, DateTimeOffset To, TimeZoneInfo Zone)
+{
+    /// <summary>Whether a measurement of an instant is counted here; false says only that it must be asked for.</summary>
+    /// <param name="instant">The measurement's instant.</param>
+    public bool Holds(DateTimeOffset instant) => After < instant && instant <= To;
 }

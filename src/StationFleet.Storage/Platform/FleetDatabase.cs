@@ -1,6 +1,7 @@
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Migrations;
+using SQLitePCL;
 
 namespace StationFleet.Storage.Platform;
 
@@ -56,6 +57,7 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
     {
         SqliteConnection connection = new(ReadOnlyConnectionString);
         connection.Open();
+        _ = raw.sqlite3_busy_timeout(connection.Handle!, ConnectionPragmas.BusySeconds * 1000);
         return connection;
     }
 

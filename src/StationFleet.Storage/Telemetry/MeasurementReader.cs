@@ -17,20 +17,20 @@ public sealed class MeasurementReader(FleetDatabase database)
         SELECT s.name, m.at, m.value
         FROM series s CROSS JOIN measurements m
         ON m.series_id = s.id AND m.at = (SELECT max(at) FROM measurements WHERE series_id = s.id)
-        WHERE s.station_id = $1 ORDER BY s.name
+        WHERE s.station_id = ?1 ORDER BY s.name
         """;
 
     internal const string RangeSql =
         """
         SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
-        WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND m.at > $3 AND m.at <= $4
+        WHERE s.station_id = ?1 AND s.name IN (SELECT value FROM json_each(?2)) AND m.at > ?3 AND m.at <= ?4
         ORDER BY m.at, s.name
         """;
 
     internal const string ReportSql =
         """
         SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
-        WHERE s.station_id = $1 AND m.at BETWEEN $2 AND $3 AND m.report_id = $4 ORDER BY m.at, s.name
+        WHERE s.station_id = ?1 AND m.at BETWEEN ?2 AND ?3 AND m.report_id = ?4 ORDER BY m.at, s.name
         """;
 
     /// <summary>When each station was last heard: its newest report's arrival, even if every record was set aside.</summary>
@@ -38,7 +38,7 @@ public sealed class MeasurementReader(FleetDatabase database)
     {
         List<(StationId Station, DateTimeOffset At)> rows = await ListAsync(
             "SELECT station_id, at FROM last_heard",
-            row => (new StationId(row.GetInt32(0)), Milliseconds.Instant(row.GetInt64(1))),
+            row => (new StationId(row.Small(0)), row.Instant(1)),
             cancel);
         return rows.ToDictionary(row => row.Station, row => row.At);
     }
@@ -46,13 +46,13 @@ public sealed class MeasurementReader(FleetDatabase database)
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
         LatestSql,
-        row => new LatestValue(row.GetString(0), Milliseconds.Instant(row.GetInt64(1)), row.GetDouble(2)),
+        row => new LatestValue(row.Text(0), row.Instant(1), row.Real(2)),
         cancel,
         station.Value);
 
     /// <summary>The names that a station has ever measured, in order.</summary>
     public async Task<IReadOnlyList<string>> NamesAsync(StationId station, CancellationToken cancel) => await ListAsync(
-        "SELECT name FROM series WHERE station_id = $1 ORDER BY name", row => row.GetString(0), cancel, station.Value);
+        "SELECT name FROM series WHERE station_id = ?1 ORDER BY name", row => row.Text(0), cancel, station.Value);
 
     /// <summary>Raw measurements in (from, to], ascending in time.</summary>
     public async Task<IReadOnlyList<Measurement>> RangeAsync(
@@ -63,8 +63,8 @@ public sealed class MeasurementReader(FleetDatabase database)
             cancel,
             station.Value,
             JsonSerializer.Serialize(names),
-            from.ToUnixTimeMilliseconds(),
-            to.ToUnixTimeMilliseconds());
+            from,
+            to);
 
     /// <summary>Hours that start in [from, to), ascending by start, then name, then placement.</summary>
     public async Task<IReadOnlyList<SeriesHour>> HoursAsync(
@@ -72,15 +72,15 @@ public sealed class MeasurementReader(FleetDatabase database)
         await ListAsync(
             $"""
             SELECT {RollUpRows.HourColumns}, s.name FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
-            WHERE s.station_id = $1 AND s.name IN (SELECT value FROM json_each($2)) AND h.hour_start >= $3 AND h.hour_start < $4
+            WHERE s.station_id = ?1 AND s.name IN (SELECT value FROM json_each(?2)) AND h.hour_start >= ?3 AND h.hour_start < ?4
             ORDER BY h.hour_start, s.name, h.placement_id
             """,
-            row => new SeriesHour(station, row.GetString(15), RollUpRows.ReadHour(row)),
+            row => new SeriesHour(station, row.Text(15), RollUpRows.ReadHour(row)),
             cancel,
             station.Value,
             JsonSerializer.Serialize(names),
-            from.ToUnixTimeMilliseconds(),
-            to.ToUnixTimeMilliseconds());
+            from,
+            to);
 
     /// <summary>Local days from one to another, both included, ascending by station, then day, then name, then placement.</summary>
     public async Task<IReadOnlyList<SeriesDay>> DaysAsync(
@@ -88,11 +88,11 @@ public sealed class MeasurementReader(FleetDatabase database)
         await ListAsync(
             $"""
             SELECT {RollUpRows.DayColumns}, s.name, s.station_id FROM series s CROSS JOIN rollup_days d ON d.series_id = s.id
-            WHERE s.station_id IN (SELECT value FROM json_each($1)) AND s.name IN (SELECT value FROM json_each($2))
-            AND d.day >= $3 AND d.day <= $4
+            WHERE s.station_id IN (SELECT value FROM json_each(?1)) AND s.name IN (SELECT value FROM json_each(?2))
+            AND d.day >= ?3 AND d.day <= ?4
             ORDER BY s.station_id, d.day, s.name, d.placement_id
             """,
-            row => new SeriesDay(new StationId(row.GetInt32(15)), row.GetString(14), RollUpRows.ReadDay(row)),
+            row => new SeriesDay(new StationId(row.Small(15)), row.Text(14), RollUpRows.ReadDay(row)),
             cancel,
             JsonSerializer.Serialize(stations.Select(station => station.Value)),
             JsonSerializer.Serialize(names),
@@ -110,9 +110,9 @@ public sealed class MeasurementReader(FleetDatabase database)
                 connection,
                 """
                 SELECT id, received, oldest_at, newest_at FROM reports
-                WHERE station_id = $1 AND id > $2 ORDER BY id LIMIT $3
+                WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.GetInt64(0), row.GetInt64(1), Maybe(row, 2), Maybe(row, 3)),
+                row => (row.Integer(0), row.Integer(1), row.MaybeInteger(2), row.MaybeInteger(3)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -129,7 +129,7 @@ public sealed class MeasurementReader(FleetDatabase database)
                     cancel,
                     station.Value,
                     report.OldestAt,
-                    report.NewestAt!,
+                    report.NewestAt,
                     report.Id)))];
         },
         cancel);
@@ -139,12 +139,12 @@ public sealed class MeasurementReader(FleetDatabase database)
         StationId station, DateTimeOffset from, long upToReportId, CancellationToken cancel) => await ListAsync(
         """
         SELECT s.name, m.at, m.value FROM series s CROSS JOIN measurements m ON m.series_id = s.id
-        WHERE s.station_id = $1 AND m.at >= $2 AND m.report_id <= $3 ORDER BY m.at, s.name
+        WHERE s.station_id = ?1 AND m.at >= ?2 AND m.report_id <= ?3 ORDER BY m.at, s.name
         """,
         Measured,
         cancel,
         station.Value,
-        from.ToUnixTimeMilliseconds(),
+        from,
         upToReportId);
 
     /// <summary>The records set aside last, newest first, of one station or of all.</summary>
@@ -152,18 +152,18 @@ public sealed class MeasurementReader(FleetDatabase database)
         await ListAsync(
             """
             SELECT id, station_id, report_id, received, record_index, reason, raw FROM set_aside
-            WHERE $1 IS NULL OR station_id = $1 ORDER BY id DESC LIMIT $2
+            WHERE ?1 IS NULL OR station_id = ?1 ORDER BY id DESC LIMIT ?2
             """,
             row => new SetAsideRow(
-                row.GetInt64(0),
-                new StationId(row.GetInt32(1)),
-                row.GetInt64(2),
-                Milliseconds.Instant(row.GetInt64(3)),
-                row.GetInt32(4),
-                row.GetString(5),
-                row.GetString(6)),
+                row.Integer(0),
+                new StationId(row.Small(1)),
+                row.Integer(2),
+                row.Instant(3),
+                row.Small(4),
+                row.Text(5),
+                row.Text(6)),
             cancel,
-            (object?)station?.Value ?? DBNull.Value,
+            (long?)station?.Value,
             limit);
 
     /// <summary>A station's reports, newest first.</summary>
@@ -171,27 +171,25 @@ public sealed class MeasurementReader(FleetDatabase database)
         await ListAsync(
             """
             SELECT id, received, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
-            WHERE station_id = $1 ORDER BY id DESC LIMIT $2
+            WHERE station_id = ?1 ORDER BY id DESC LIMIT ?2
             """,
             row => new ReportSummary(
-                row.GetInt64(0),
-                Milliseconds.Instant(row.GetInt64(1)),
-                Maybe(row, 2) is { } oldest ? Milliseconds.Instant(oldest) : null,
-                Maybe(row, 3) is { } newest ? Milliseconds.Instant(newest) : null,
-                row.GetInt32(4),
-                row.GetInt32(5),
-                row.GetInt32(6)),
+                row.Integer(0),
+                row.Instant(1),
+                row.MaybeInteger(2) is { } oldest ? Milliseconds.Instant(oldest) : null,
+                row.MaybeInteger(3) is { } newest ? Milliseconds.Instant(newest) : null,
+                row.Small(4),
+                row.Small(5),
+                row.Small(6)),
             cancel,
             station.Value,
             limit);
 
-    private static Measurement Measured(SqliteDataReader row) =>
-        new(row.GetString(0), Milliseconds.Instant(row.GetInt64(1)), row.GetDouble(2));
-
-    private static long? Maybe(SqliteDataReader row, int column) => row.IsDBNull(column) ? null : row.GetInt64(column);
+    private static Measurement Measured(Row row) =>
+        new(row.Text(0), row.Instant(1), row.Real(2));
 
     // SQLite answers on the calling thread: a page's thread must not wait for the disk.
-    private Task<List<T>> ListAsync<T>(string sql, Func<SqliteDataReader, T> read, CancellationToken cancel, params object[] values) =>
+    private Task<List<T>> ListAsync<T>(string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values) =>
         Task.Run(
             () =>
             {
@@ -201,25 +199,15 @@ public sealed class MeasurementReader(FleetDatabase database)
             cancel);
 
     private static List<T> List<T>(
-        SqliteConnection connection, string sql, Func<SqliteDataReader, T> read, CancellationToken cancel, params object[] values)
+        SqliteConnection connection, string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values)
     {
-        using SqliteCommand command = connection.CreateCommand();
-#pragma warning disable CA2100 // only constants of this class reach here; values are parameters
-        command.CommandText = sql;
-#pragma warning restore CA2100
-        for (int i = 0; i < values.Length; i++)
-        {
-            command.Parameters.AddWithValue($"${i + 1}", values[i]);
-        }
-
-        List<T> rows = [];
-        using SqliteDataReader reader = command.ExecuteReader();
-        while (reader.Read())
-        {
-            cancel.ThrowIfCancellationRequested();
-            rows.Add(read(reader));
-        }
-
-        return rows;
+        using Statement statement = new(connection, sql);
+        return statement.List(
+            row =>
+            {
+                cancel.ThrowIfCancellationRequested();
+                return read(row);
+            },
+            values);
     }
 }

@@ -9,35 +9,24 @@ namespace StationFleet.Storage.Telemetry;
 internal sealed class RawRows(SqliteConnection connection) : IDisposable
 {
     private readonly Statement _range = new(
-        connection,
-        "SELECT at, value FROM measurements WHERE series_id = $1 AND at > $2 AND at <= $3 ORDER BY at",
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "SELECT at, value FROM measurements WHERE series_id = ?1 AND at > ?2 AND at <= ?3 ORDER BY at");
 
     private readonly Statement _last = new(
-        connection,
-        "SELECT at, value FROM measurements WHERE series_id = $1 AND at <= $2 ORDER BY at DESC LIMIT 1",
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "SELECT at, value FROM measurements WHERE series_id = ?1 AND at <= ?2 ORDER BY at DESC LIMIT 1");
 
     private readonly Statement _next = new(
-        connection,
-        "SELECT at, value FROM measurements WHERE series_id = $1 AND at > $2 ORDER BY at LIMIT 1",
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "SELECT at, value FROM measurements WHERE series_id = ?1 AND at > ?2 ORDER BY at LIMIT 1");
 
     private readonly Statement _stays = new(
         connection,
         """
-        SELECT p.id, p."from", p."to", a.time_zone FROM placements p JOIN accesses a ON a.id = p.access_id WHERE p.station_id = $1
-        """,
-        SqliteType.Integer);
+        SELECT p.id, p."from", p."to", a.time_zone FROM placements p JOIN accesses a ON a.id = p.access_id WHERE p.station_id = ?1
+        """);
 
-    private readonly Statement _zone = new(connection, "SELECT value FROM settings WHERE name = $1", SqliteType.Text);
+    private readonly Statement _zone = new(connection, "SELECT value FROM settings WHERE name = ?1");
 
     /// <summary>The readings in (after, to], ascending.</summary>
-    internal List<Reading> Range(Series series, long after, long to) => _range.List(Row, series.Id, after, to);
+    internal List<Reading> Range(Series series, long after, long to) => _range.List(ReadReading, series.Id, after, to);
 
     /// <summary>The last reading at or before an instant.</summary>
     internal Reading? LastTo(Series series, long to) => One(_last, series.Id, to);
@@ -66,12 +55,12 @@ internal sealed class RawRows(SqliteConnection connection) : IDisposable
     internal Whereabouts Whereabouts(StationId station) => new(
         _stays.List(
             row => new Stay(
-                new PlacementId(row.GetInt32(0)),
-                Milliseconds.Instant(row.GetInt64(1)),
-                row.IsDBNull(2) ? null : Milliseconds.Instant(row.GetInt64(2)),
-                TimeZoneInfo.FindSystemTimeZoneById(row.GetString(3))),
+                new PlacementId(row.Small(0)),
+                row.Instant(1),
+                row.IsNull(2) ? null : row.Instant(2),
+                TimeZoneInfo.FindSystemTimeZoneById(row.Text(3))),
             station.Value),
-        _zone.Scalar(SettingNames.FleetTimeZone) is string zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : TimeZoneInfo.Utc);
+        _zone.First(row => row.Text(0), SettingNames.FleetTimeZone) is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : TimeZoneInfo.Utc);
 
     public void Dispose()
     {
@@ -82,11 +71,8 @@ internal sealed class RawRows(SqliteConnection connection) : IDisposable
         _zone.Dispose();
     }
 
-    private static Reading? One(Statement statement, long series, long instant)
-    {
-        using SqliteDataReader reader = statement.Read(series, instant);
-        return reader.Read() ? Row(reader) : null;
-    }
+    private static Reading? One(Statement statement, long series, long instant) =>
+        statement.First<Reading?>(row => ReadReading(row), series, instant);
 
-    private static Reading Row(SqliteDataReader row) => new(Milliseconds.Instant(row.GetInt64(0)), row.GetDouble(1));
+    private static Reading ReadReading(Row row) => new(row.Instant(0), row.Real(1));
 }

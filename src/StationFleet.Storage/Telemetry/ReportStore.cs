@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Storage.Telemetry;
@@ -10,59 +11,34 @@ namespace StationFleet.Storage.Telemetry;
 internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog) : IDisposable
 {
     private readonly Statement _addReport = new(
-        connection,
-        "INSERT INTO reports (station_id, received, accepted, repeated, set_aside) VALUES ($1, $2, 0, 0, 0) RETURNING id",
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "INSERT INTO reports (station_id, received, accepted, repeated, set_aside) VALUES (?1, ?2, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
-        connection,
-        "UPDATE reports SET oldest_at = $2, newest_at = $3, accepted = $4, repeated = $5, set_aside = $6 WHERE id = $1",
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, accepted = ?4, repeated = ?5, set_aside = ?6 WHERE id = ?1");
 
     private readonly Statement _add = new(
-        connection,
-        "INSERT INTO measurements (series_id, at, value, report_id) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING",
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Integer);
+        connection, "INSERT INTO measurements (series_id, at, value, report_id) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING");
 
     private readonly Statement _known = new(
-        connection, "SELECT value FROM measurements WHERE series_id = $1 AND at = $2", SqliteType.Integer, SqliteType.Integer);
+        connection, "SELECT value FROM measurements WHERE series_id = ?1 AND at = ?2");
 
     private readonly Statement _setAside = new(
         connection,
         """
         INSERT INTO set_aside (station_id, digest, report_id, received, record_index, reason, raw)
-        VALUES ($1, $2, $3, $4, $5, $6, $7) ON CONFLICT (station_id, digest) DO NOTHING
-        """,
-        SqliteType.Integer,
-        SqliteType.Blob,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Text);
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (station_id, digest) DO NOTHING
+        """);
 
     private readonly Statement _heard = new(
-        connection,
-        "INSERT INTO last_heard (station_id, at) VALUES ($1, $2) ON CONFLICT (station_id) DO UPDATE SET at = max(at, excluded.at)",
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "INSERT INTO last_heard (station_id, at) VALUES (?1, ?2) ON CONFLICT (station_id) DO UPDATE SET at = max(at, excluded.at)");
 
     /// <summary>Writes the rows of a report.</summary>
     /// <param name="report">The report.</param>
     /// <param name="touched">Gets each new measurement.</param>
-    internal ReportReceipt Store(ReportToStore report, List<(Series Series, long At)> touched)
+    internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = (long)_addReport.Scalar(report.Station.Value, received)!;
+        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received);
         List<SetAsideRecord> setAside = [.. report.SetAside];
         int repeated = 0;
         int before = touched.Count;
@@ -90,8 +66,8 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         int accepted = touched.Count - before;
         _countReport.Run(
             id,
-            accepted == 0 ? DBNull.Value : touched.Skip(before).Min(row => row.At),
-            accepted == 0 ? DBNull.Value : touched.Skip(before).Max(row => row.At),
+            accepted == 0 ? default(Value) : touched.Skip(before).Min(row => row.At),
+            accepted == 0 ? default(Value) : touched.Skip(before).Max(row => row.At),
             accepted,
             repeated,
             setAside.Count);
@@ -110,7 +86,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     }
 
     /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
-    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(Series Series, long At)> touched)
+    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
     {
         if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)
         {
@@ -122,11 +98,11 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         long at = row.Measurement.At.ToUnixTimeMilliseconds();
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
-            touched.Add((series, at));
+            touched.Add((report.Station, series.Id, at));
             return null;
         }
 
-        double known = (double)_known.Scalar(series.Id, at)!;
+        double known = _known.First(found => found.Real(0), series.Id, at);
         return known == row.Measurement.Value
             ? ""
             : string.Create(

@@ -17,79 +17,35 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
         connection,
         $"""
         INSERT OR REPLACE INTO rollup_hours (series_id, {HourColumns})
-        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
-        """,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Integer);
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)
+        """);
 
     private readonly Statement _putDay = new(
         connection,
         $"""
         INSERT OR REPLACE INTO rollup_days (series_id, {DayColumns})
-        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
-        """,
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Integer,
-        SqliteType.Real,
-        SqliteType.Real,
-        SqliteType.Integer,
-        SqliteType.Integer);
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)
+        """);
 
     private readonly Statement _hoursOfDay = new(
         connection,
         $"""
         SELECT {HourColumns} FROM rollup_hours
-        WHERE series_id = $1 AND hour_start BETWEEN $2 AND $3 AND day = $4 AND placement_id = $5 ORDER BY hour_start
-        """,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Integer);
+        WHERE series_id = ?1 AND hour_start BETWEEN ?2 AND ?3 AND day = ?4 AND placement_id = ?5 ORDER BY hour_start
+        """);
 
     private readonly Statement _dropHours = new(
-        connection,
-        "DELETE FROM rollup_hours WHERE series_id = $1 AND hour_start > $2 AND hour_start < $3 RETURNING day, placement_id",
-        SqliteType.Integer,
-        SqliteType.Integer,
-        SqliteType.Integer);
+        connection, "DELETE FROM rollup_hours WHERE series_id = ?1 AND hour_start > ?2 AND hour_start < ?3 RETURNING day, placement_id");
 
     private readonly Statement _dropDay = new(
-        connection,
-        "DELETE FROM rollup_days WHERE series_id = $1 AND day = $2 AND placement_id = $3",
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Integer);
+        connection, "DELETE FROM rollup_days WHERE series_id = ?1 AND day = ?2 AND placement_id = ?3");
 
     internal void Put(Series series, HourRollUp hour)
     {
         (HourKey key, RollUpFigures f) = hour;
         _putHour.Run(
             series.Id,
-            key.Start.ToUnixTimeMilliseconds(),
+            key.Start,
             Text(key.Day),
             Milliseconds.Number(key.Placement),
             f.Count,
@@ -97,9 +53,9 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Max,
             f.Sum,
             f.First,
-            f.FirstAt.ToUnixTimeMilliseconds(),
+            f.FirstAt,
             f.Last,
-            f.LastAt.ToUnixTimeMilliseconds(),
+            f.LastAt,
             f.Known,
             f.AcrossHours,
             f.AcrossDays,
@@ -129,9 +85,9 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Max,
             f.Sum,
             f.First,
-            f.FirstAt.ToUnixTimeMilliseconds(),
+            f.FirstAt,
             f.Last,
-            f.LastAt.ToUnixTimeMilliseconds(),
+            f.LastAt,
             f.Known,
             f.AcrossDays,
             f.Uncertain,
@@ -140,7 +96,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
 
     /// <summary>Removes the hours that start between two instants, both left out, and tells the days they belonged to.</summary>
     internal IEnumerable<(DateOnly Day, int Placement)> DropHours(Series series, long after, long before) =>
-        _dropHours.List(row => (Day(row.GetString(0)), row.GetInt32(1)), series.Id, after, before);
+        _dropHours.List(row => (Day(row.Text(0)), row.Small(1)), series.Id, after, before);
 
     public void Dispose()
     {
@@ -156,38 +112,38 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
     internal static DateOnly Day(string text) => DateOnly.ParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     /// <summary>Reads an hour whose columns start with the hour's own.</summary>
-    internal static HourRollUp ReadHour(SqliteDataReader row) => new(
-        new HourKey(Milliseconds.Instant(row.GetInt64(0)), Day(row.GetString(1)), Milliseconds.Placement(row.GetInt64(2))),
+    internal static HourRollUp ReadHour(Row row) => new(
+        new HourKey(row.Instant(0), Day(row.Text(1)), Milliseconds.Placement(row.Integer(2))),
         new RollUpFigures(
-            row.GetInt32(3),
-            row.GetDouble(4),
-            row.GetDouble(5),
-            row.GetDouble(6),
-            row.GetDouble(7),
-            Milliseconds.Instant(row.GetInt64(8)),
-            row.GetDouble(9),
-            Milliseconds.Instant(row.GetInt64(10)),
-            row.GetDouble(11),
-            row.GetDouble(12),
-            row.GetDouble(13),
-            row.GetInt32(14)));
+            row.Small(3),
+            row.Real(4),
+            row.Real(5),
+            row.Real(6),
+            row.Real(7),
+            row.Instant(8),
+            row.Real(9),
+            row.Instant(10),
+            row.Real(11),
+            row.Real(12),
+            row.Real(13),
+            row.Small(14)));
 
     /// <summary>Reads a day whose columns start with the day's own.</summary>
-    internal static DayRollUp ReadDay(SqliteDataReader row) => new(
-        Day(row.GetString(0)),
-        Milliseconds.Placement(row.GetInt64(1)),
+    internal static DayRollUp ReadDay(Row row) => new(
+        Day(row.Text(0)),
+        Milliseconds.Placement(row.Integer(1)),
         new RollUpFigures(
-            row.GetInt32(2),
-            row.GetDouble(3),
-            row.GetDouble(4),
-            row.GetDouble(5),
-            row.GetDouble(6),
-            Milliseconds.Instant(row.GetInt64(7)),
-            row.GetDouble(8),
-            Milliseconds.Instant(row.GetInt64(9)),
-            row.GetDouble(10),
+            row.Small(2),
+            row.Real(3),
+            row.Real(4),
+            row.Real(5),
+            row.Real(6),
+            row.Instant(7),
+            row.Real(8),
+            row.Instant(9),
+            row.Real(10),
             0,
-            row.GetDouble(11),
-            row.GetInt32(12)),
-        row.GetInt32(13));
+            row.Real(11),
+            row.Small(12)),
+        row.Small(13));
 }

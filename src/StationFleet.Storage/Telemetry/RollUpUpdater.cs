@@ -8,14 +8,15 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
 {
     /// <summary>Makes anew every hour and day that new measurements touch, once each.</summary>
     /// <param name="touched">The new measurements; they are in the database already.</param>
-    internal void Update(IEnumerable<(Series Series, long At)> touched)
+    internal void Update(IEnumerable<(StationId Station, long SeriesId, long At)> touched)
     {
-        foreach (IGrouping<StationId, (Series Series, long At)> station in touched.GroupBy(row => row.Series.Station))
+        foreach (IGrouping<StationId, (StationId Station, long SeriesId, long At)> station in touched.GroupBy(row => row.Station))
         {
-            Dictionary<Series, List<long>> instants = station
-                .GroupBy(row => row.Series, row => row.At)
-                .ToDictionary(group => group.Key, group => group.Order().ToList());
             IReadOnlyDictionary<string, Series> all = catalog.Of(station.Key);
+            Dictionary<long, Series> byId = all.Values.ToDictionary(series => series.Id);
+            Dictionary<Series, List<long>> instants = station
+                .GroupBy(row => row.SeriesId, row => row.At)
+                .ToDictionary(group => byId[group.Key], group => group.Order().ToList());
             Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
             if (uptime is not null && instants.TryGetValue(uptime, out List<long>? told))
             {
@@ -124,11 +125,13 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
     private HashSet<HourKey> TouchedHours(Series series, List<long> instants, Whereabouts whereabouts)
     {
         HashSet<HourKey> hours = [];
+        HourStretch here = default;
         for (int i = 0; i < instants.Count; i++)
         {
-            HourKey hour = whereabouts.HourOf(Milliseconds.Instant(instants[i]));
-            hours.Add(hour);
-            bool lastOfHour = i == instants.Count - 1 || whereabouts.HourOf(Milliseconds.Instant(instants[i + 1])) != hour;
+            DateTimeOffset at = Milliseconds.Instant(instants[i]);
+            here = here.Holds(at) ? here : whereabouts.StretchAround(at);
+            hours.Add(here.Key);
+            bool lastOfHour = i == instants.Count - 1 || !here.Holds(Milliseconds.Instant(instants[i + 1]));
             if (series.Nature.Kind == SeriesKind.Counter && lastOfHour && raw.FirstAfter(series, instants[i]) is { } next)
             {
                 hours.Add(whereabouts.HourOf(next.At));

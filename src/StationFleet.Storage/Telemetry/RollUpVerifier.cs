@@ -41,7 +41,7 @@ public sealed class RollUpVerifier(FleetDatabase database)
     private static List<StationId> Stations(SqliteConnection connection)
     {
         using Statement stations = new(connection, "SELECT DISTINCT station_id FROM series ORDER BY station_id");
-        return stations.List(row => new StationId(row.GetInt32(0)));
+        return stations.List(row => new StationId(row.Small(0)));
     }
 
     private static IEnumerable<RollUpDifference> Differences(SqliteConnection connection, StationId station)
@@ -49,9 +49,9 @@ public sealed class RollUpVerifier(FleetDatabase database)
         using SeriesCatalog catalog = new(connection);
         using RawRows raw = new(connection);
         using Statement storedHours = new(
-            connection, $"SELECT {RollUpRows.HourColumns} FROM rollup_hours WHERE series_id = $1", SqliteType.Integer);
+            connection, $"SELECT {RollUpRows.HourColumns} FROM rollup_hours WHERE series_id = ?1");
         using Statement storedDays = new(
-            connection, $"SELECT {RollUpRows.DayColumns} FROM rollup_days WHERE series_id = $1", SqliteType.Integer);
+            connection, $"SELECT {RollUpRows.DayColumns} FROM rollup_days WHERE series_id = ?1");
         Whereabouts whereabouts = raw.Whereabouts(station);
         UptimeLog uptime = raw.Uptime(catalog.Of(station).GetValueOrDefault(MeasurementName.ControllerUptime), long.MinValue, long.MaxValue);
         foreach (Series series in catalog.Of(station).Values)

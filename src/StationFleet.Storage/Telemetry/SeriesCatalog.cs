@@ -15,14 +15,10 @@ internal sealed class SeriesCatalog(SqliteConnection connection) : IDisposable
     private readonly Dictionary<StationId, Dictionary<string, Series>> _stations = [];
 
     private readonly Statement _load = new(
-        connection, "SELECT id, name, kind, wraps_at FROM series WHERE station_id = $1", SqliteType.Integer);
+        connection, "SELECT id, name, kind, wraps_at FROM series WHERE station_id = ?1");
 
     private readonly Statement _add = new(
-        connection,
-        "INSERT INTO series (station_id, name, kind) VALUES ($1, $2, $3) RETURNING id",
-        SqliteType.Integer,
-        SqliteType.Text,
-        SqliteType.Text);
+        connection, "INSERT INTO series (station_id, name, kind) VALUES (?1, ?2, ?3) RETURNING id");
 
     /// <summary>The station's series by name.</summary>
     internal IReadOnlyDictionary<string, Series> Of(StationId station) => Load(station);
@@ -42,7 +38,7 @@ internal sealed class SeriesCatalog(SqliteConnection connection) : IDisposable
         }
 
         SeriesKind kind = MeasurementName.KindOf(name);
-        series = new Series((long)_add.Scalar(station.Value, name, kind.ToString())!, station, name, new SeriesNature(kind));
+        series = new Series(_add.First(row => row.Integer(0), station.Value, name, kind.ToString()), station, name, new SeriesNature(kind));
         known.Add(name, series);
         return series;
     }
@@ -65,10 +61,10 @@ internal sealed class SeriesCatalog(SqliteConnection connection) : IDisposable
 
         known = _load.List(
             row => new Series(
-                row.GetInt64(0),
+                row.Integer(0),
                 station,
-                row.GetString(1),
-                new SeriesNature(Enum.Parse<SeriesKind>(row.GetString(2)), row.IsDBNull(3) ? null : row.GetDouble(3))),
+                row.Text(1),
+                new SeriesNature(Enum.Parse<SeriesKind>(row.Text(2)), row.IsNull(3) ? null : row.Real(3))),
             station.Value).ToDictionary(series => series.Name, StringComparer.Ordinal);
         _stations.Add(station, known);
         return known;

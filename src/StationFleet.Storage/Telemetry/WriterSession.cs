@@ -36,7 +36,7 @@ internal sealed class WriterSession : IDisposable
         _release = new Statement(connection, "RELEASE report");
         _rollbackToSavepoint = new Statement(connection, "ROLLBACK TO report");
         _setWrap = new Statement(
-            connection, "UPDATE series SET wraps_at = $2 WHERE id = $1", SqliteType.Integer, SqliteType.Real);
+            connection, "UPDATE series SET wraps_at = ?2 WHERE id = ?1");
     }
 
     /// <summary>Writes reports in one transaction, each in a savepoint of its own.</summary>
@@ -46,7 +46,7 @@ internal sealed class WriterSession : IDisposable
         (ReportReceipt?, Exception?)[] results = new (ReportReceipt?, Exception?)[reports.Count];
         InTransaction([.. reports.Select(report => report.Station)], () =>
         {
-            List<(Series Series, long At)> touched = [];
+            List<(StationId Station, long SeriesId, long At)> touched = [];
             for (int i = 0; i < reports.Count; i++)
             {
                 results[i] = WriteOne(reports[i], touched);
@@ -64,7 +64,7 @@ internal sealed class WriterSession : IDisposable
     {
         Series series = _catalog.FindOrAdd(station, name)
             ?? throw new InvalidOperationException($"The station already has {SeriesCatalog.MostPerStation} series.");
-        _setWrap.Run(series.Id, (object?)wrapsAt ?? DBNull.Value);
+        _setWrap.Run(series.Id, wrapsAt);
         _catalog.Forget(station);
         long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
         _rollUps.Rebuild(station, -always, always, candidate => candidate.Id == series.Id);
@@ -79,7 +79,7 @@ internal sealed class WriterSession : IDisposable
         }
     }
 
-    private (ReportReceipt? Receipt, Exception? Failure) WriteOne(ReportToStore report, List<(Series Series, long At)> touched)
+    private (ReportReceipt? Receipt, Exception? Failure) WriteOne(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
     {
         int before = touched.Count;
         _savepoint.Run();

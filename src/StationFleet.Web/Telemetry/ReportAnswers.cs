@@ -79,6 +79,15 @@ internal static class ReportAnswers
             "A key may send 120 reports a minute, and 600 at once. Keep the rest and wait as Retry-After says.");
     }
 
+    public static IResult WrongMethod(HttpResponse response, string allowed)
+    {
+        response.Headers.Allow = allowed;
+        return Problem(StatusCodes.Status405MethodNotAllowed, "Wrong method", $"Use {allowed} here.");
+    }
+
+    public static IResult NoSuchAddress() => Problem(
+        StatusCodes.Status404NotFound, "No such address", "Stations send to /api/v1/reports and may ask /api/v1/time.");
+
     private static Receipt ReceiptOf(ReportReceipt receipt) => new(
         receipt.Accepted,
         receipt.Repeated,

@@ -19,6 +19,11 @@ public static partial class TelemetryEndpoints
         RouteGroupBuilder api = app.MapGroup("/api/v1").AllowAnonymous().DisableAntiforgery();
         api.MapPost("/reports", PostReportAsync);
         api.MapGet("/time", GetTime);
+
+        // Else the closed site would answer a controller's mistake with a redirect to the sign-in page.
+        api.MapMethods("/reports", ["GET", "PUT", "PATCH", "DELETE"], (HttpResponse response) => ReportAnswers.WrongMethod(response, HttpMethods.Post));
+        api.MapMethods("/time", ["POST", "PUT", "PATCH", "DELETE"], (HttpResponse response) => ReportAnswers.WrongMethod(response, HttpMethods.Get));
+        api.MapFallback("{**path}", ReportAnswers.NoSuchAddress);
     }
 
     private static async Task<IResult> PostReportAsync(

@@ -95,7 +95,7 @@ public sealed class MeasurementWriterTests(FleetDatabaseFile file) : IClassFixtu
         Task<WriteOutcome>[] writes = [.. reports.Select(report => file.Writer.WriteAsync(report, _cancel))];
         await Task.WhenAll(writes.Select(write => write.ContinueWith(_ => { }, TaskScheduler.Default)));
 
-        writes[1].Exception!.InnerException.Should().BeOfType<InvalidOperationException>("SQLite holds no NaN");
+        writes[1].Exception!.InnerException.Should().BeOfType<SqliteException>("SQLite holds no NaN");
         writes[2].Exception!.InnerException.Should().BeOfType<SqliteException>("there is no such station");
         (await writes[0]).Should().BeOfType<WriteOutcome.Stored>();
         (await writes[3]).Should().BeOfType<WriteOutcome.Stored>();

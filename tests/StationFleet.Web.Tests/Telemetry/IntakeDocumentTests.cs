@@ -16,7 +16,7 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
     [Fact]
     public async Task Each_report_of_the_document_is_answered_as_the_document_says()
     {
-        Station station = await app.AddStationAsync("COP-1");
+        Station station = await app.Databases.AddStationAsync("COP-1");
         string key = await app.AddKeyAsync(station.Id);
         MatchCollection examples = Examples().Matches(Document);
         examples.Count.Should().BeGreaterThanOrEqualTo(5);

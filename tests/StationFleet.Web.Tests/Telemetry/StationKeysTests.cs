@@ -71,7 +71,7 @@ public sealed class StationKeysTests(FleetApp app) : IClassFixture<FleetApp>
         (await KeptAsync(made.KeyId)).LastUsed.Should().Be(first.AddHours(1));
     }
 
-    private Task<Station> AddStationAsync() => app.AddStationAsync($"K-{Interlocked.Increment(ref _stations)}");
+    private Task<Station> AddStationAsync() => app.Databases.AddStationAsync($"K-{Interlocked.Increment(ref _stations)}");
 
     private async Task<StationKeys.MakeOutcome.Made> MakeAsync(Station station) =>
         (await app.Get<StationKeys>().MakeAsync(station.Id, CancellationToken.None)).Should().BeOfType<StationKeys.MakeOutcome.Made>().Subject;
@@ -80,7 +80,7 @@ public sealed class StationKeysTests(FleetApp app) : IClassFixture<FleetApp>
 
     private async Task<StationKey> KeptAsync(int keyId)
     {
-        await using FleetDbContext db = await app.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         return await db.StationKeys.SingleAsync(key => key.Id == keyId);
     }
 }

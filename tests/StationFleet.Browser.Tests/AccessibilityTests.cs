@@ -1,0 +1,51 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using StationFleet.Storage.Accounts;
+
+namespace StationFleet.Browser.Tests;
+
+/// <summary>Each page, light and dark, on a desk and on a phone: no fault that axe can see, and nothing wider than the screen.</summary>
+[Collection(FortnightCollection.Name)]
+public sealed class AccessibilityTests(Fortnight fleet)
+{
+    private static readonly string[] Interactive =
+    [
+        "/", "/stations", "/stations/COP-1", "/tickets", "/season", "/mail", "/rules", "/office", "/office/stations",
+        "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/agencies", "/office/people",
+    ];
+
+    private static readonly string[] Static = ["/work", "/tickets/1", "/account/password", "/sign-out"];
+
+    public static TheoryData<bool, bool> Looks => new() { { false, false }, { false, true }, { true, false }, { true, true } };
+
+    [Theory]
+    [MemberData(nameof(Looks))]
+    public async Task No_page_has_a_fault_that_axe_can_see(bool onPhone, bool dark)
+    {
+        IPage page = await fleet.SignedInAsync(FleetRoles.Administrator, onPhone ? Fortnight.Phone(dark: dark) : Fortnight.Desktop(dark));
+        List<string> faults = [];
+        foreach (string path in Interactive)
+        {
+            await fleet.OpenAsync(page, path);
+            faults.AddRange(await FaultsAsync(page, path));
+        }
+
+        foreach (string path in Static)
+        {
+            await page.GotoAsync(fleet.Url + path);
+            faults.AddRange(await FaultsAsync(page, path));
+        }
+
+        faults.Should().BeEmpty();
+    }
+
+    private static async Task<IEnumerable<string>> FaultsAsync(IPage page, string path)
+    {
+        AxeResult result = await page.RunAxe();
+        int overflow = await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+        return result.Violations
+            .Select(fault => $"{path}: {fault.Id}: {fault.Help}: {string.Join(" | ", fault.Nodes.Take(3).Select(node => node.Html))}")
+            .Concat(overflow > 0 ? [$"{path}: is {overflow} px wider than the screen"] : []);
+    }
+}
