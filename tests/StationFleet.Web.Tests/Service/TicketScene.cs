@@ -21,9 +21,14 @@ internal static class TicketScene
         Access? access = await db.Accesses.FirstOrDefaultAsync();
         if (station is null)
         {
-            access ??= await app.AddAccessAsync("dam-road", "Dam Road access");
-            station = await app.AddStationAsync(code, access);
-            await app.AddAsync(new StationTank { StationId = station.Id, From = station.Created, CapacityLitres = Litres55Gal });
+            Agency agency = await app.Databases.AddAgencyAsync();
+            access ??= await app.Databases.AddAsync(new Access
+            {
+                Slug = "dam-road", Name = "Dam Road access", Water = "Copperline Reservoir", HostId = agency.Id, TimeZone = "America/Boise",
+            });
+            station = await app.Databases.AddStationAsync(code);
+            await app.Databases.AddPlacementAsync(station, access);
+            await app.Databases.AddAsync(new StationTank { StationId = station.Id, From = station.Created, CapacityLitres = Litres55Gal });
         }
 
         return await app.AddTicketAsync(
@@ -34,7 +39,7 @@ internal static class TicketScene
         this FleetApp app, int number, StationId station, AccessId? access, Rule rule, string part, Evidence evidence)
     {
         DateTimeOffset raised = FleetApp.Start.AddHours(-2);
-        Ticket ticket = await app.AddAsync(new Ticket
+        Ticket ticket = await app.Databases.AddAsync(new Ticket
         {
             Number = number,
             StationId = station,
@@ -45,7 +50,7 @@ internal static class TicketScene
             Raised = raised,
             Evidence = WatchJson.Write(evidence),
         });
-        await app.AddAsync(new TicketEvent { TicketId = ticket.Id, At = raised, Kind = TicketEventKind.Raised });
+        await app.Databases.AddAsync(new TicketEvent { TicketId = ticket.Id, At = raised, Kind = TicketEventKind.Raised });
         return ticket;
     }
 
