@@ -15,16 +15,18 @@ internal static class TicketScene
 
     public static async Task<Ticket> AddTankTicketAsync(this FleetApp app, int number, string code = "COP-1")
     {
-        IDbContextFactory<FleetDbContext> databases = app.Get<IDbContextFactory<FleetDbContext>>();
-        await using FleetDbContext db = await databases.CreateDbContextAsync();
+        await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         Station? station = await db.Stations.FirstOrDefaultAsync(row => row.Code == code);
         Access? access = await db.Accesses.FirstOrDefaultAsync();
         if (station is null)
         {
-            Agency agency = await app.Databases.AddAgencyAsync();
             access ??= await app.Databases.AddAsync(new Access
             {
-                Slug = "dam-road", Name = "Dam Road access", Water = "Copperline Reservoir", HostId = agency.Id, TimeZone = "America/Boise",
+                Slug = "dam-road",
+                Name = "Dam Road access",
+                Water = "Copperline Reservoir",
+                HostId = (await app.Databases.AddAgencyAsync()).Id,
+                TimeZone = "America/Boise",
             });
             station = await app.Databases.AddStationAsync(code);
             await app.Databases.AddPlacementAsync(station, access);
@@ -56,7 +58,7 @@ internal static class TicketScene
 
     public static async Task<T> ReadAsync<T>(this FleetApp app, Func<FleetDbContext, Task<T>> read)
     {
-        await using FleetDbContext db = await app.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         return await read(db);
     }
 
