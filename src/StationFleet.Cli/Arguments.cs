@@ -16,4 +16,16 @@ internal static class Arguments
 
         return day;
     }
+
+    public static Uri? WebAddress(ArgumentResult argument)
+    {
+        string text = argument.Tokens[0].Value;
+        if (Uri.TryCreate(text, UriKind.Absolute, out Uri? address) && (address.Scheme == Uri.UriSchemeHttp || address.Scheme == Uri.UriSchemeHttps))
+        {
+            return address;
+        }
+
+        argument.AddError($"'{text}' is no address such as http://localhost:5080.");
+        return null;
+    }
 }

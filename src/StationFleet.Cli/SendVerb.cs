@@ -15,7 +15,10 @@ internal static class SendVerb
 
     public static Command Make()
     {
-        Option<Uri> url = new("--url") { Description = "The server's address, such as http://localhost:5080.", Required = true };
+        Option<Uri> url = new("--url")
+        {
+            Description = "The server's address, such as http://localhost:5080.", Required = true, CustomParser = Arguments.WebAddress,
+        };
         Option<string> key = new("--key") { Description = "The station's key.", Required = true };
         Option<FileInfo> file = new("--file") { Description = "A long CSV file of one station.", Required = true };
         Option<double> rate = new("--rate") { Description = "At most so many reports a minute.", DefaultValueFactory = _ => 600 };
@@ -32,9 +35,9 @@ internal static class SendVerb
             throw new VerbFailure(ExitCodes.WrongUse, $"There is no file {file.FullName}.");
         }
 
-        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https") || !(rate > 0))
+        if (!(rate > 0))
         {
-            throw new VerbFailure(ExitCodes.WrongUse, "The address must begin with http:// or https://, and the rate be above nought.");
+            throw new VerbFailure(ExitCodes.WrongUse, "The rate must be above nought.");
         }
 
         using HttpClient client = new() { BaseAddress = url };

@@ -26,7 +26,10 @@ internal sealed class LiveThroughHours(
 {
     private static readonly TimeSpan FilledGap = TimeSpan.FromDays(14);
     private static readonly TimeSpan ThroughIntake = TimeSpan.FromDays(5);
+
+    // Reports that arrive close together are posted together; only the newest hour is told to the second.
     private static readonly TimeSpan Together = TimeSpan.FromMinutes(5);
+    private static readonly TimeSpan OneByOne = TimeSpan.FromHours(1);
 
     public async Task HandleAsync(DateTimeOffset since, DemoFile keys, CancellationToken cancel)
     {
@@ -71,7 +74,7 @@ internal sealed class LiveThroughHours(
         {
             // A station's reports keep their order, so two of one station are never under way at once.
             if (together.Count > 0
-                && (report.Received - together[0].Received > Together || together.Exists(other => other.Station == report.Station)))
+                && (report.Received > upTo - OneByOne || report.Received - together[0].Received > Together || together.Exists(other => other.Station == report.Station)))
             {
                 await PostAsync(together, keys, cancel);
                 together.Clear();
