@@ -7,7 +7,9 @@ public static class ShellServices
 {
     public static IServiceCollection AddShell(this IServiceCollection services)
     {
-        services.AddRazorComponents().AddInteractiveServerComponents();
+        // A page hands what it read while prerendering to its circuit in one message; the usual 32 kB are too few for a chart.
+        services.AddRazorComponents().AddInteractiveServerComponents()
+            .AddHubOptions(options => options.MaximumReceiveMessageSize = 1024 * 1024);
         services.AddMudServices(options =>
         {
             // At the bottom, so that it covers no navigation; gone quickly, since half-faded text is hard to read.
