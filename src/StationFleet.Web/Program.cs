@@ -4,6 +4,7 @@ using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
@@ -14,7 +15,7 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 builder.AddPlatform();
 builder.AddMail();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules();
+builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
@@ -23,6 +24,7 @@ app.UseDemo();
 app.UsePlatform();
 app.MapPlatform();
 app.MapTelemetry();
+app.MapSeasons();
 app.MapShell();
 
 await app.PrepareAsync();

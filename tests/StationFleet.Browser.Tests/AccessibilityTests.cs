@@ -6,7 +6,7 @@ using StationFleet.Storage.Accounts;
 namespace StationFleet.Browser.Tests;
 
 /// <summary>Each page, light and dark, on a desk and on a phone: no fault that axe can see, and nothing wider than the screen.</summary>
-[Collection(FortnightCollection.Name)]
+[Collection(FortnightTests.Name)]
 public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =

@@ -6,12 +6,12 @@ using Microsoft.Playwright;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Telemetry;
-using StationFleet.Storage.Accounts;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Browser.Tests;
@@ -22,7 +22,6 @@ namespace StationFleet.Browser.Tests;
 /// </summary>
 public sealed class Fortnight : IAsyncLifetime
 {
-    public const string Password = "quiet water at dawn";
     private const string Silent = "PORT-A";
 
     private static readonly DateTimeOffset End = FleetApp.Start;
@@ -32,6 +31,7 @@ public sealed class Fortnight : IAsyncLifetime
     private static readonly TimeSpan WatchEvery = TimeSpan.FromMinutes(15);
 
     private IPlaywright _playwright = null!;
+    private DemoFile _people = null!;
 
     public FleetApp App { get; } = FleetApp.StartingAt(First);
 
@@ -45,14 +45,11 @@ public sealed class Fortnight : IAsyncLifetime
     public async Task InitializeAsync()
     {
         await App.InitializeAsync();
-        FleetFile fleet = DemoFleet.Read();
-        await App.Get<PlaceFleet>().HandleAsync(fleet, CancellationToken.None);
-        foreach (string role in FleetRoles.All)
-        {
-            await App.AddPersonAsync($"{role.ToLowerInvariant()}@juniper-basin.example", Password, role);
-        }
-
-        await SendAsync(fleet);
+        DemoFleetFile file = new();
+        _people = await new LoadDemoFleet(
+            App.Databases, App.Get<IServiceScopeFactory>(), App.Get<StationKeys>(), App.Get<FleetPaths>(), file).HandleAsync(CancellationToken.None);
+        await StartWatchAsync();
+        await SendAsync(file.Fleet, _people.Keys);
         await App.Get<SendMail>().HandleAsync(CancellationToken.None);
         _playwright = await Playwright.CreateAsync();
         Browser = await Chromium.LaunchAsync(_playwright);
@@ -75,8 +72,9 @@ public sealed class Fortnight : IAsyncLifetime
         IBrowserContext context = await Browser.NewContextAsync(options ?? Desktop());
         IPage page = await context.NewPageAsync();
         await page.GotoAsync($"{Url}/sign-in");
-        await page.GetByLabel("E-mail").FillAsync($"{role.ToLowerInvariant()}@juniper-basin.example");
-        await page.GetByLabel("Password").FillAsync(Password);
+        DemoAccount person = _people.Accounts.Single(account => account.Role == role);
+        await page.GetByLabel("E-mail").FillAsync(person.Email);
+        await page.GetByLabel("Password").FillAsync(person.Password);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
         await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
         return page;
@@ -103,9 +101,13 @@ public sealed class Fortnight : IAsyncLifetime
         await page.Locator(".shell[data-live]").WaitForAsync();
     }
 
-    private async Task SendAsync(FleetFile fleet)
+    // The stations have stood there for a year; the watch over them begins with the fortnight.
+    private Task StartWatchAsync() => App.Databases.WriteAsync(
+        async db => db.AddRange((await db.Stations.ToListAsync()).Select(station => WatchPosition.StartingAt(station.Id, First))),
+        CancellationToken.None);
+
+    private async Task SendAsync(FleetFile fleet, IReadOnlyDictionary<string, string> keys)
     {
-        Dictionary<string, string> keys = await MakeKeysAsync();
         List<SimulatedReport> kept = [];
         DateTimeOffset nextWatch = First + WatchEvery;
         foreach (SimulatedReport report in new FleetSimulator(fleet).ReceivedBetween(First, End))
@@ -155,22 +157,10 @@ public sealed class Fortnight : IAsyncLifetime
 
         ReportsTaken++;
     }
-
-    private async Task<Dictionary<string, string>> MakeKeysAsync()
-    {
-        await using FleetDbContext db = await App.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
-        Dictionary<string, string> keys = [];
-        foreach (Station station in await db.Stations.ToListAsync())
-        {
-            keys.Add(station.Code, await App.AddKeyAsync(station.Id));
-        }
-
-        return keys;
-    }
 }
 
 [CollectionDefinition(Name)]
-public sealed class FortnightCollection : ICollectionFixture<Fortnight>
+public sealed class FortnightTests : ICollectionFixture<Fortnight>
 {
     public const string Name = "fortnight";
 }

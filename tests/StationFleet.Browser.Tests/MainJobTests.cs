@@ -2,7 +2,6 @@ using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
@@ -14,13 +13,13 @@ using static Microsoft.Playwright.Assertions;
 namespace StationFleet.Browser.Tests;
 
 /// <summary>The main job, through the doors that people use.</summary>
-[Collection(FortnightCollection.Name)]
+[Collection(FortnightTests.Name)]
 public sealed class MainJobTests(Fortnight fleet)
 {
     [Fact]
     public async Task A_fortnight_raises_a_ticket_of_each_rule_and_each_is_mailed()
     {
-        await using FleetDbContext db = await fleet.App.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await fleet.App.Databases.CreateDbContextAsync();
         List<Ticket> tickets = await db.Tickets.ToListAsync();
 
         tickets.Select(ticket => ticket.Rule).Distinct().Should().BeEquivalentTo(Enum.GetValues<Rule>());
@@ -67,7 +66,7 @@ public sealed class MainJobTests(Fortnight fleet)
         await page.GetByRole(AriaRole.Button, new() { Name = "Close the ticket" }).ClickAsync();
 
         await Expect(page.GetByText("Closed. Thank you.")).ToBeVisibleAsync();
-        await using FleetDbContext db = await fleet.App.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await fleet.App.Databases.CreateDbContextAsync();
         Ticket closed = await db.Tickets.SingleAsync(ticket => ticket.Number == number);
         closed.State.Should().Be(TicketState.Closed);
         closed.Outcome.Should().Be(TicketOutcome.Fixed);
@@ -143,7 +142,7 @@ public sealed class MainJobTests(Fortnight fleet)
 
     private async Task<int> OpenTicketAsync(Rule rule)
     {
-        await using FleetDbContext db = await fleet.App.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await fleet.App.Databases.CreateDbContextAsync();
         return await db.Tickets.Where(ticket => ticket.Rule == rule && ticket.State != TicketState.Closed)
             .OrderBy(ticket => ticket.Number).Select(ticket => ticket.Number).FirstAsync();
     }

@@ -24,17 +24,17 @@ public static class FleetSetups
         return new StationSetup(
             code,
             TimeZoneInfo.FindSystemTimeZoneById(zone),
-            station.Created,
+            station.Created.ToUniversalTime(),
             TimeSpan.FromMinutes(station.ReportEveryMinutes),
             [
                 .. station.Tools.Where(tool => (tool.Installed ?? station.Created) <= at && !(tool.Removed <= at))
-                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed ?? station.Created, tool.IdleAfterDays)),
+                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, (tool.Installed ?? station.Created).ToUniversalTime(), tool.IdleAfterDays)),
             ],
             tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
             station.Rules ?? RuleSettings.Default,
-            [.. Quiet(fleet, station)]);
+            [.. Quiet(fleet, station).Select(quiet => quiet with { From = quiet.From.ToUniversalTime(), To = quiet.To?.ToUniversalTime() })]);
     }
 
     private static IEnumerable<QuietPeriod> Quiet(FleetFile fleet, FleetStation station)

@@ -40,3 +40,8 @@ public sealed record FigureDefinition(string Key, string Name, FigureUnit Unit, 
         _ => "",
     };
 }
+
+/// <summary>A figure with what it means.</summary>
+/// <param name="Definition">What it means.</param>
+/// <param name="Value">The value in its unit, volumes in litres; null when it is not known or nothing applies.</param>
+public readonly record struct FigureValue(FigureDefinition Definition, double? Value);

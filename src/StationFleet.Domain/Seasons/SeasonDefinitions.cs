@@ -35,8 +35,8 @@ public static class SeasonDefinitions
     /// <summary>Uses on an uncertain day.</summary>
     public static FigureDefinition UsesOnUncertainDay { get; } = new(
         "uses_on_uncertain_day", "Of which on an uncertain day", FigureUnit.Count,
-        "Uses that a counter collected over more than one day, because nothing was heard in between. They stand on the last of "
-        + "those days, so a month (and at its edges the season) may hold uses of the one before.",
+        "Uses counted between two readings that lie on different days, as in a gap. They stand on the later day, so a month (and "
+        + "at its edges the season) may hold uses of the one before.",
         Ours);
 
     /// <summary>Counter restarts.</summary>

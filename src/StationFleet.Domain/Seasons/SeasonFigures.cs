@@ -47,4 +47,29 @@ public sealed record SeasonFigures
 
     /// <summary>Share of the required hours with data, 0 to 1; null when nothing was required.</summary>
     public double? ReportingCoverage => RequiredHours > 0 ? HoursWithData / RequiredHours : null;
+
+    /// <summary>Every figure in the order of <see cref="SeasonDefinitions.All"/>: counts, days, hours, shares and litres.</summary>
+    public IReadOnlyList<FigureValue> Listed =>
+    [
+        new(SeasonDefinitions.DaysInService, DaysInService),
+        new(SeasonDefinitions.RequiredHours, RequiredHours),
+        new(SeasonDefinitions.ReportingCoverage, ReportingCoverage),
+        new(SeasonDefinitions.Uses, Uses),
+        new(SeasonDefinitions.UsesOnUncertainDay, UsesOnUncertainDay),
+        new(SeasonDefinitions.Restarts, Restarts),
+        new(SeasonDefinitions.PumpOuts, PumpOuts),
+        new(SeasonDefinitions.PumpedOut, LitresPumpedOut),
+        new(SeasonDefinitions.InTank, LitresInTank),
+        new(SeasonDefinitions.TicketsRaised, TicketsRaised),
+        new(SeasonDefinitions.TicketsClosed, TicketsClosed),
+        new(SeasonDefinitions.TicketsOpen, TicketsOpen),
+        new(SeasonDefinitions.MedianTimeToClose, MedianTimeToClose?.TotalHours),
+        new(SeasonDefinitions.AvailabilityShare, Availability.Share),
+        new(SeasonDefinitions.DownHours, Availability.DownTime.TotalHours),
+        new(SeasonDefinitions.Failures, Availability.Failures),
+        new(SeasonDefinitions.MeanTimeBetweenFailures, Availability.MeanTimeBetweenFailures?.TotalHours),
+        new(SeasonDefinitions.MeanTimeToRestoration, Availability.MeanTimeToRestoration?.TotalHours),
+        new(SeasonDefinitions.MeanActiveRepair, Availability.MeanActiveRepair?.TotalHours),
+        new(SeasonDefinitions.MeanDownTime, Availability.MeanDownTime?.TotalHours),
+    ];
 }

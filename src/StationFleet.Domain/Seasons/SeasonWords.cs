@@ -44,6 +44,26 @@ public static class SeasonWords
         return $"{coverage}{uncertain}. {tickets}";
     }
 
+    /// <summary>A figure as people read it, without its unit except for %; a dash when it is not known.</summary>
+    /// <param name="figure">The figure.</param>
+    /// <param name="units">The reader's units.</param>
+    public static string Value(FigureValue figure, UnitSystem units) => (figure.Value, figure.Definition.Unit) switch
+    {
+        (null, _) => "–",
+        ({ } value, FigureUnit.Count) => Number(value),
+        ({ } value, FigureUnit.Share) => Percent(value),
+        ({ } value, FigureUnit.Volume) => Number(Units.VolumeFor(value, units)),
+        ({ } value, _) => value.ToString("#,##0.0", CultureInfo.InvariantCulture),
+    };
+
+    /// <summary>A season's name and days: «Season 2026, 1 May to 15 October».</summary>
+    /// <param name="season">The season.</param>
+    public static string Title(Season season)
+    {
+        ArgumentNullException.ThrowIfNull(season);
+        return $"Season {season.Year}, {Day(season.FirstDay)} to {Day(season.LastDay)}";
+    }
+
     /// <summary>A length of time as people say it: minutes, hours or days.</summary>
     /// <param name="length">The length; not negative.</param>
     public static string Duration(TimeSpan length) => length switch
@@ -60,6 +80,8 @@ public static class SeasonWords
         : "–";
 
     private static string Tickets(int count) => count == 1 ? "One ticket was" : $"{count} tickets were";
+
+    private static string Day(DateOnly day) => day.ToString("d MMMM", CultureInfo.InvariantCulture);
 
     private static string Number(double value) => value.ToString("#,##0", CultureInfo.InvariantCulture);
 }

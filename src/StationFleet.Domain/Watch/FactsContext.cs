@@ -13,16 +13,21 @@ public sealed class FactsContext
 
     /// <summary>Prepares a setup for folding.</summary>
     /// <param name="setup">The station's setup.</param>
-    public FactsContext(StationSetup setup)
+    /// <param name="watchedFrom">When the watch over it began; null: when the station came into being.</param>
+    public FactsContext(StationSetup setup, DateTimeOffset? watchedFrom = null)
     {
         ArgumentNullException.ThrowIfNull(setup);
         Setup = setup;
+        WatchedFrom = watchedFrom > setup.Created ? watchedFrom.Value : setup.Created;
         Quiet = new QuietCalendar(setup.Quiet);
         Tools = [.. setup.Tools.Select(tool => (MeasurementName.Uses(tool.Slug), tool.Installed))];
     }
 
     /// <summary>The station's setup.</summary>
     public StationSetup Setup { get; }
+
+    /// <summary>Since when silence can be held against the station or a tool.</summary>
+    public DateTimeOffset WatchedFrom { get; }
 
     /// <summary>When the station was not required to work.</summary>
     public QuietCalendar Quiet { get; }

@@ -36,7 +36,7 @@ public static class IdleTool
     // Silence counts from the last use, but not from before the tool hung there or the station was required to work.
     private static DateTimeOffset WatchedSince(ToolSetup tool, StationFacts facts, FactsContext context, DateTimeOffset now)
     {
-        DateTimeOffset since = tool.Installed > context.Setup.Created ? tool.Installed : context.Setup.Created;
+        DateTimeOffset since = tool.Installed > context.WatchedFrom ? tool.Installed : context.WatchedFrom;
         since = Of(tool, facts)?.LastUse is { } use && use > since ? use : since;
         return context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > since ? quietEnd : since;
     }

@@ -27,7 +27,7 @@ public static class NotReporting
     public static bool IsSilent(DateTimeOffset? lastHeard, FactsContext context, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(context);
-        DateTimeOffset since = lastHeard > context.Setup.Created ? lastHeard.Value : context.Setup.Created;
+        DateTimeOffset since = lastHeard > context.WatchedFrom ? lastHeard.Value : context.WatchedFrom;
         since = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > since ? quietEnd : since;
         return now - since > Limit(context.Setup);
     }

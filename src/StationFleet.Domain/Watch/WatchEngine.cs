@@ -19,6 +19,7 @@ public sealed class WatchEngine
     private readonly FactsContext _context;
     private readonly ProblemBoard _board;
     private readonly long _gridTicks;
+    private readonly DateTimeOffset _watchedFrom;
     private readonly List<FactsCheckpoint> _checkpoints = [];
     private readonly List<PumpOutSeen> _pumpOuts = [];
     private readonly string _setupKey;
@@ -40,10 +41,11 @@ public sealed class WatchEngine
         ArgumentNullException.ThrowIfNull(setup);
         ArgumentNullException.ThrowIfNull(state);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(gridEvery, TimeSpan.Zero);
-        _context = new FactsContext(setup);
+        _context = new FactsContext(setup, state.WatchedFrom);
         _board = new ProblemBoard(_context, state.Slots);
         _gridTicks = gridEvery.Ticks;
         _facts = state.Facts.Copy();
+        _watchedFrom = state.WatchedFrom;
         _lastHeard = state.LastHeard;
         _evaluatedTo = state.EvaluatedTo;
         _setupKey = SetupKey.Of(setup);
@@ -54,6 +56,7 @@ public sealed class WatchEngine
     /// <summary>What to remember for the next run.</summary>
     public WatchState State => new()
     {
+        WatchedFrom = _watchedFrom,
         EvaluatedTo = _evaluatedTo,
         LastHeard = _lastHeard,
         SetupKey = _changedFrom is null ? _setupKey : _foldedWith,

@@ -5,6 +5,9 @@ namespace StationFleet.Domain.Watch;
 /// <summary>All that the engine remembers of a station between two runs.</summary>
 public sealed class WatchState
 {
+    /// <summary>When the watch began: what lies before is not held against anybody.</summary>
+    public DateTimeOffset WatchedFrom { get; set; }
+
     /// <summary>The last instant that was judged.</summary>
     public DateTimeOffset EvaluatedTo { get; set; }
 
@@ -22,7 +25,7 @@ public sealed class WatchState
 
     /// <summary>The state of a station that is watched from an instant on.</summary>
     /// <param name="from">The first instant is judged after it.</param>
-    public static WatchState StartingAt(DateTimeOffset from) => new() { EvaluatedTo = from };
+    public static WatchState StartingAt(DateTimeOffset from) => new() { WatchedFrom = from, EvaluatedTo = from };
 }
 
 /// <summary>What was known at the start of a local day, by the order of measuring.</summary>

@@ -4,34 +4,17 @@ using StationFleet.Reports.Tables;
 
 namespace StationFleet.Reports.Seasons;
 
-/// <summary>A season's figures as cells, each with the definition it stands for.</summary>
+/// <summary>A season's figures as columns and cells.</summary>
 internal static class SeasonColumns
 {
     /// <summary>Every figure of a season, in the order of the definitions.</summary>
-    public static IEnumerable<(FigureDefinition Definition, Cell Value)> Of(SeasonFigures figures, UnitSystem units)
+    public static IEnumerable<Cell> Of(SeasonFigures figures, UnitSystem units) => figures.Listed.Select(figure => figure.Definition.Unit switch
     {
-        Availability availability = figures.Availability;
-        yield return (SeasonDefinitions.DaysInService, Cell.OneDecimal(figures.DaysInService));
-        yield return (SeasonDefinitions.RequiredHours, Cell.OneDecimal(figures.RequiredHours));
-        yield return (SeasonDefinitions.ReportingCoverage, Cell.Share(figures.ReportingCoverage));
-        yield return (SeasonDefinitions.Uses, Cell.Count(figures.Uses));
-        yield return (SeasonDefinitions.UsesOnUncertainDay, Cell.Count(figures.UsesOnUncertainDay));
-        yield return (SeasonDefinitions.Restarts, Cell.Count(figures.Restarts));
-        yield return (SeasonDefinitions.PumpOuts, Cell.Count(figures.PumpOuts));
-        yield return (SeasonDefinitions.PumpedOut, Volume(figures.LitresPumpedOut, units));
-        yield return (SeasonDefinitions.InTank, Volume(figures.LitresInTank, units));
-        yield return (SeasonDefinitions.TicketsRaised, Cell.Count(figures.TicketsRaised));
-        yield return (SeasonDefinitions.TicketsClosed, Cell.Count(figures.TicketsClosed));
-        yield return (SeasonDefinitions.TicketsOpen, Cell.Count(figures.TicketsOpen));
-        yield return (SeasonDefinitions.MedianTimeToClose, Hours(figures.MedianTimeToClose));
-        yield return (SeasonDefinitions.AvailabilityShare, Cell.Share(availability.Share));
-        yield return (SeasonDefinitions.DownHours, Hours(availability.DownTime));
-        yield return (SeasonDefinitions.Failures, Cell.Count(availability.Failures));
-        yield return (SeasonDefinitions.MeanTimeBetweenFailures, Hours(availability.MeanTimeBetweenFailures));
-        yield return (SeasonDefinitions.MeanTimeToRestoration, Hours(availability.MeanTimeToRestoration));
-        yield return (SeasonDefinitions.MeanActiveRepair, Hours(availability.MeanActiveRepair));
-        yield return (SeasonDefinitions.MeanDownTime, Hours(availability.MeanDownTime));
-    }
+        FigureUnit.Count => Cell.Count(figure.Value),
+        FigureUnit.Share => Cell.Share(figure.Value),
+        FigureUnit.Volume => Volume(figure.Value, units),
+        _ => Cell.OneDecimal(figure.Value),
+    });
 
     /// <summary>A figure as a column of its own.</summary>
     public static ReportColumn Column(FigureDefinition figure, UnitSystem units) => new(

@@ -54,7 +54,7 @@ public static class SeasonCsv
             [
                 Cell.Of(station.Code),
                 Cell.Of(station.Place),
-                .. SeasonColumns.Of(station.Figures, UnitSystem.Metric).Select(figure => figure.Value),
+                .. SeasonColumns.Of(station.Figures, UnitSystem.Metric),
             ]),
         ]);
 
@@ -68,7 +68,7 @@ public static class SeasonCsv
         [
             [
                 Cell.Count(summary.Stations.Count),
-                .. SeasonColumns.Of(summary.Fleet, UnitSystem.Metric).Select(figure => figure.Value),
+                .. SeasonColumns.Of(summary.Fleet, UnitSystem.Metric),
             ],
         ]);
 

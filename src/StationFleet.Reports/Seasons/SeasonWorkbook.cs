@@ -27,7 +27,7 @@ public static class SeasonWorkbook
     // Figures down, stations across: it prints on one page, and reads like the table of a report.
     private static ReportTable Summary(SeasonSummary summary, UnitSystem units)
     {
-        List<(FigureDefinition Definition, Cell Value)[]> each = [.. summary.Stations.Select(station => Cells(station.Figures))];
+        List<Cell[]> each = [.. summary.Stations.Select(station => Cells(station.Figures))];
         List<ReportColumn> columns =
         [
             SeasonColumns.Words("figure", "Figure", "The figure, as the sheet Definitions defines it."),
@@ -43,10 +43,10 @@ public static class SeasonWorkbook
         return new ReportTable("summary", "Summary", columns,
         [
             .. SeasonDefinitions.All.Select((figure, row) => (IReadOnlyList<Cell>)
-                [Cell.Of(figure.Name), Cell.Of(figure.UnitName(units)), .. each.Select(cells => cells[row].Value)]),
+                [Cell.Of(figure.Name), Cell.Of(figure.UnitName(units)), .. each.Select(cells => cells[row])]),
         ]);
 
-        (FigureDefinition, Cell)[] Cells(SeasonFigures figures) => [.. SeasonColumns.Of(figures, units)];
+        Cell[] Cells(SeasonFigures figures) => [.. SeasonColumns.Of(figures, units)];
     }
 
     private static ReportTable UsesByMonth(SeasonSummary summary)

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Seasons;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
@@ -8,7 +9,8 @@ using StationFleet.Storage.Telemetry;
 namespace StationFleet.Storage.Seasons;
 
 /// <summary>Loads what a season's figures are made from: the fleet's rows and the days' roll-ups, never raw measurements.</summary>
-public sealed class SeasonReader(IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements)
+public sealed class SeasonReader(
+    IDbContextFactory<FleetDbContext> databases, StationSetupReader setups, MeasurementReader measurements)
 {
     // Local days reach at most 14 hours beyond the same dates in UTC.
     private static readonly TimeSpan Margin = TimeSpan.FromDays(1);
@@ -24,9 +26,19 @@ public sealed class SeasonReader(IDbContextFactory<FleetDbContext> databases, Me
         ArgumentNullException.ThrowIfNull(season);
         DateTimeOffset from = Midnight(season.FirstDay) - Margin;
         DateTimeOffset end = Midnight(season.LastDay.AddDays(1)) + Margin;
-        SeasonRows rows = await ReadRowsAsync(stations, from, asOf < end ? asOf : end, cancel);
+        end = asOf < end ? asOf : end;
+        SeasonRows rows = await ReadRowsAsync(stations, from, end, cancel);
         ILookup<StationId, SeriesDay> days = await ReadDaysAsync(stations, season, cancel);
-        return new SeasonInput(season, asOf, [.. rows.Stations.Select(station => rows.Station(station, [.. days[station.Id]]))]);
+        List<SeasonStation> parts = [];
+        foreach (StationId station in stations)
+        {
+            if (await setups.ReadAsync(station, end, rows.FleetZone, cancel) is { } setup)
+            {
+                parts.Add(rows.Station(station, setup, [.. days[station]]));
+            }
+        }
+
+        return new SeasonInput(season, asOf, parts);
     }
 
     private async Task<SeasonRows> ReadRowsAsync(
@@ -40,21 +52,15 @@ public sealed class SeasonReader(IDbContextFactory<FleetDbContext> databases, Me
             .Select(setting => setting.Value).SingleOrDefaultAsync(cancel);
         return new SeasonRows
         {
-            From = from,
-            End = end,
             FleetZone = zone is null ? TimeZoneInfo.Utc : TimeZoneInfo.FindSystemTimeZoneById(zone),
-            Stations = await db.Stations.Where(station => ids.Contains(station.Id)).OrderBy(station => station.Code).ToListAsync(cancel),
-            Accesses = await db.Accesses.ToDictionaryAsync(access => access.Id, cancel),
-            Placements = await db.Placements.Where(placement => ids.Contains(placement.StationId) && placement.From < end)
-                .OrderBy(placement => placement.From).ToListAsync(cancel),
-            Closures = await db.AccessClosures.Where(closure => closure.From < end && (closure.To == null || closure.To > from))
-                .ToListAsync(cancel),
-            Winters = await db.WinterStorages.Where(winter => ids.Contains(winter.StationId) && winter.From < end).ToListAsync(cancel),
+            Places = (await db.Placements.Where(placement => ids.Contains(placement.StationId) && placement.From < end)
+                .OrderBy(placement => placement.From)
+                .Join(db.Accesses, placement => placement.AccessId, access => access.Id, (placement, access) =>
+                    new { placement.StationId, Place = access.Name + ", " + access.Water })
+                .ToListAsync(cancel)).ToLookup(row => row.StationId, row => row.Place),
             Tools = await db.Tools.Where(tool => ids.Contains(tool.StationId) && tool.Installed < end
                     && (tool.Removed == null || tool.Removed > from))
                 .OrderBy(tool => tool.Installed).ToListAsync(cancel),
-            Tanks = await db.StationTanks.Where(tank => ids.Contains(tank.StationId) && tank.From < end)
-                .OrderBy(tank => tank.From).ToListAsync(cancel),
             PumpOuts = await db.PumpOuts.Where(pumpOut => ids.Contains(pumpOut.StationId) && pumpOut.At >= from && pumpOut.At < end)
                 .ToListAsync(cancel),
             Tickets = await tickets.OrderBy(ticket => ticket.Number).ToListAsync(cancel),

@@ -3,7 +3,6 @@ using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
-using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
@@ -13,27 +12,13 @@ namespace StationFleet.Storage.Seasons;
 /// <summary>The rows of a season as loaded, and what each station's part of them is.</summary>
 internal sealed class SeasonRows
 {
-    /// <summary>Not later than the season's first instant anywhere.</summary>
-    public required DateTimeOffset From { get; init; }
-
-    /// <summary>Nothing from this instant on was loaded.</summary>
-    public required DateTimeOffset End { get; init; }
-
     public required TimeZoneInfo FleetZone { get; init; }
 
-    public required IReadOnlyList<Station> Stations { get; init; }
+    /// <summary>Where each station stood, in order of time.</summary>
+    public required ILookup<StationId, string> Places { get; init; }
 
-    public required IReadOnlyDictionary<AccessId, Access> Accesses { get; init; }
-
-    public required IReadOnlyList<Placement> Placements { get; init; }
-
-    public required IReadOnlyList<AccessClosure> Closures { get; init; }
-
-    public required IReadOnlyList<WinterStorage> Winters { get; init; }
-
+    /// <summary>Every tool that hung on a station at some time in the season, in order of hanging.</summary>
     public required IReadOnlyList<Tool> Tools { get; init; }
-
-    public required IReadOnlyList<StationTank> Tanks { get; init; }
 
     public required IReadOnlyList<PumpOut> PumpOuts { get; init; }
 
@@ -43,34 +28,25 @@ internal sealed class SeasonRows
 
     public required IReadOnlyDictionary<TicketId, int> Minutes { get; init; }
 
-    public SeasonStation Station(Station station, IReadOnlyList<SeriesDay> days)
-    {
-        Placement[] placements = [.. Placements.Where(placement => placement.StationId == station.Id)];
-        Access? place = placements.LastOrDefault() is { } last ? Accesses[last.AccessId] : null;
-        TankSetup? tank = Tanks.LastOrDefault(row => row.StationId == station.Id) is { } row
-            ? new TankSetup(row.CapacityLitres, row.HeightM, row.SensorHeightM)
-            : null;
-        StationSetup setup = new(
-            station.Code, place?.Zone ?? FleetZone, station.Created, station.ReportEvery,
+    public SeasonStation Station(StationId id, StationSetup setup, IReadOnlyList<SeriesDay> days) => new(
+        id,
+        Places[id].LastOrDefault() ?? "",
+        setup with
+        {
+            Tools =
             [
-                .. Tools.Where(tool => tool.StationId == station.Id)
+                .. Tools.Where(tool => tool.StationId == id)
                     .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays)),
             ],
-            tank, Power: null, RuleSettings.Default,
-            SeasonQuiet.Of(From, End, placements, Closures, Winters.Where(winter => winter.StationId == station.Id)));
-        return new SeasonStation(
-            station.Id,
-            place is null ? "" : $"{place.Name}, {place.Water}",
-            setup,
-            Uses(days),
-            Reporting(days),
-            NewestTank(days, tank),
-            [
-                .. PumpOuts.Where(pumpOut => pumpOut.StationId == station.Id)
-                    .Select(pumpOut => new PumpOutRecord(pumpOut.At, pumpOut.Litres, pumpOut.Source == PumpOutSource.Telemetry)),
-            ],
-            [.. Tickets.Where(ticket => ticket.StationId == station.Id).Select(Ticket)]);
-    }
+        },
+        Uses(days),
+        Reporting(days),
+        NewestTank(days, setup.Tank),
+        [
+            .. PumpOuts.Where(pumpOut => pumpOut.StationId == id)
+                .Select(pumpOut => new PumpOutRecord(pumpOut.At, pumpOut.Litres, pumpOut.Source == PumpOutSource.Telemetry)),
+        ],
+        [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
 
     private TicketRecord Ticket(Ticket ticket) => new(
         ticket.Number, ticket.Rule, ticket.Part, ticket.Raised,

@@ -11,7 +11,8 @@ namespace StationFleet.Storage.Telemetry;
 internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog) : IDisposable
 {
     private readonly Statement _addReport = new(
-        connection, "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
+        connection,
+        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
         connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, accepted = ?4, repeated = ?5, set_aside = ?6 WHERE id = ?1");

@@ -62,31 +62,32 @@ public sealed class RollUpVerifier(FleetDatabase database)
                 .OrderBy(hour => hour.Key.Start)
                 .GroupBy(hour => (hour.Key.Day, hour.Key.Placement))
                 .Select(day => DayRollUp.Of([.. day]));
-            foreach ((HourKey key, RollUpFigures? stored, RollUpFigures? expected) in Compare(
-                storedHours.List(RollUpRows.ReadHour, series.Id).ToDictionary(hour => hour.Key, hour => hour.Figures),
-                hours.ToDictionary(hour => hour.Key, hour => hour.Figures)))
+            foreach ((HourKey key, HourRollUp? stored, HourRollUp? expected) in Compare(
+                storedHours.List(RollUpRows.ReadHour, series.Id).ToDictionary(hour => hour.Key),
+                hours.ToDictionary(hour => hour.Key)))
             {
-                yield return new RollUpDifference(station, series.Name, key.Day, key.Start, stored, expected);
+                yield return new RollUpDifference(station, series.Name, key.Day, key.Start, stored?.Figures, expected?.Figures);
             }
 
-            foreach (((DateOnly day, _), RollUpFigures? stored, RollUpFigures? expected) in Compare(
-                storedDays.List(RollUpRows.ReadDay, series.Id).ToDictionary(day => (day.Day, day.Placement), day => day.Figures),
-                days.ToDictionary(day => (day.Day, day.Placement), day => day.Figures)))
+            foreach (((DateOnly day, _), DayRollUp? stored, DayRollUp? expected) in Compare(
+                storedDays.List(RollUpRows.ReadDay, series.Id).ToDictionary(day => (day.Day, day.Placement)),
+                days.ToDictionary(day => (day.Day, day.Placement))))
             {
-                yield return new RollUpDifference(station, series.Name, day, null, stored, expected);
+                yield return new RollUpDifference(station, series.Name, day, null, stored?.Figures, expected?.Figures);
             }
         }
     }
 
-    private static IEnumerable<(TKey Key, RollUpFigures? Stored, RollUpFigures? Expected)> Compare<TKey>(
-        Dictionary<TKey, RollUpFigures> stored, Dictionary<TKey, RollUpFigures> expected)
+    private static IEnumerable<(TKey Key, T? Stored, T? Expected)> Compare<TKey, T>(
+        Dictionary<TKey, T> stored, Dictionary<TKey, T> expected)
         where TKey : notnull
+        where T : class
     {
         foreach (TKey key in stored.Keys.Union(expected.Keys))
         {
-            RollUpFigures? found = stored.TryGetValue(key, out RollUpFigures s) ? s : null;
-            RollUpFigures? right = expected.TryGetValue(key, out RollUpFigures e) ? e : null;
-            if (found != right)
+            T? found = stored.GetValueOrDefault(key);
+            T? right = expected.GetValueOrDefault(key);
+            if (!Equals(found, right))
             {
                 yield return (key, found, right);
             }

@@ -19,6 +19,15 @@ public sealed class WatchPosition
 
     /// <summary>The engine's state, as JSON.</summary>
     public required string State { get; set; }
+
+    /// <summary>
+    /// The position of a station whose watch begins at an instant, for data that are older than the watch; without a row the
+    /// watch begins when the station came into being.
+    /// </summary>
+    public static WatchPosition StartingAt(StationId station, DateTimeOffset from) => new()
+    {
+        StationId = station, EvaluatedTo = from, State = WatchJson.Write(WatchState.StartingAt(from)),
+    };
 }
 
 internal sealed class WatchPositionConfiguration : IEntityTypeConfiguration<WatchPosition>

@@ -24,6 +24,7 @@ public static class AccountServices
                 options.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(15);
             })
             .AddEntityFrameworkStores<FleetDbContext>()
+            .AddDefaultTokenProviders()
             .AddClaimsPrincipalFactory<ViewerClaims>();
         services.Configure<SecurityStampValidatorOptions>(options => options.ValidationInterval = CircuitWatch.Interval);
         services.ConfigureApplicationCookie(options =>

@@ -19,10 +19,10 @@ public abstract class LivePart : ComponentBase, IDisposable
     protected Task<Viewer> ViewerAsync() => Viewer.FromAsync(Authentication);
 
     /// <summary>Tells that something is done, in a few words at the edge of the page.</summary>
-    protected void Say(string sentence) => Snackbar.Add(sentence, Severity.Normal);
+    protected void Say(string sentence) => Snackbar.Add(sentence, Severity.Normal, options => options.HideIcon = true);
 
     protected void SayNotAllowed() =>
-        Snackbar.Add("Nothing was saved: it is gone, or not for your account. Load the page anew.", Severity.Error);
+        Snackbar.Add("Nothing was saved: it is gone, or not for your account. Load the page anew.", Severity.Error, options => options.HideIcon = true);
 
     public void Dispose()
     {

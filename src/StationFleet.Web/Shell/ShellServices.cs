@@ -1,3 +1,4 @@
+using MudBlazor;
 using MudBlazor.Services;
 
 namespace StationFleet.Web.Shell;
@@ -6,8 +7,16 @@ public static class ShellServices
 {
     public static IServiceCollection AddShell(this IServiceCollection services)
     {
-        services.AddRazorComponents().AddInteractiveServerComponents();
-        services.AddMudServices();
+        // A page hands what it read while prerendering to its circuit in one message; the usual 32 kB are too few for a chart.
+        services.AddRazorComponents().AddInteractiveServerComponents()
+            .AddHubOptions(options => options.MaximumReceiveMessageSize = 1024 * 1024);
+        services.AddMudServices(options =>
+        {
+            // At the bottom, so that it covers no navigation; gone quickly, since half-faded text is hard to read.
+            options.SnackbarConfiguration.PositionClass = Defaults.Classes.Position.BottomRight;
+            options.SnackbarConfiguration.ShowTransitionDuration = 100;
+            options.SnackbarConfiguration.HideTransitionDuration = 100;
+        });
         services.AddCascadingAuthenticationState();
         return services;
     }

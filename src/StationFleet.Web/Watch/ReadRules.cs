@@ -44,18 +44,19 @@ public sealed class ReadRules(IDbContextFactory<FleetDbContext> databases, Fleet
 
     private static List<Change> History(List<RuleChange> newestFirst, Dictionary<StationId, string> codes)
     {
-        List<Change> history = [];
+        Dictionary<int, IReadOnlyList<string>> changed = [];
         foreach (IGrouping<StationId, RuleChange> ofStation in newestFirst.GroupBy(change => change.StationId))
         {
             RuleSettings before = RuleSettings.Default;
             foreach (RuleChange change in ofStation.Reverse())
             {
                 RuleSettings after = JsonSerializer.Deserialize<RuleSettings>(change.Settings) ?? RuleSettings.Default;
-                history.Add(new Change(codes[change.StationId], change.At, change.Who, change.Reason, RuleTexts.Differences(before, after)));
+                changed[change.Id] = RuleTexts.Differences(before, after);
                 before = after;
             }
         }
 
-        return [.. history.OrderByDescending(change => change.At).Take(HistoryLength)];
+        return [.. newestFirst.Take(HistoryLength).Select(change => new Change(
+            codes[change.StationId], change.At, change.Who, change.Reason, changed[change.Id]))];
     }
 }

@@ -18,8 +18,8 @@ internal static class RuleTexts
     public static string Sentence(Rule rule) => rule switch
     {
         Rule.IdleTool => "A tool that nobody has used for this many days, while the other tools of its station were used this often, may be missing or broken: a ticket.",
-        Rule.TankFilling => "From the first share of its capacity a tank is due soon; from the second it is a ticket.",
-        Rule.LowCharge => "Under the first state of charge a battery is due soon; under the second it is a ticket.",
+        Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
+        Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket.",
         Rule.NotReporting => "A station that has sent nothing for this many hours is silent: a ticket.",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "An unknown rule."),
     };

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Watch;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Watch;
@@ -80,13 +81,16 @@ internal sealed record WatchFindings(
             .Where(p => p.StationId == Station && p.Source == PumpOutSource.Telemetry && p.At >= from).ToListAsync(cancel);
         db.RemoveRange(kept);
 
+        List<StationTank> tanks = await db.StationTanks.AsNoTracking()
+            .Where(t => t.StationId == Station).OrderBy(t => t.From).ToListAsync(cancel);
+
         // The unique index does not let the same instant be written before the old row is gone.
         await db.SaveChangesAsync(cancel);
         db.AddRange(Result.PumpOuts.Select(seen => new PumpOut
         {
             StationId = Station,
             At = seen.At,
-            Litres = (seen.BeforeShare - seen.AfterShare) * tank.CapacityLitres,
+            Litres = (seen.BeforeShare - seen.AfterShare) * (tanks.FindLast(t => t.From <= seen.At)?.CapacityLitres ?? tank.CapacityLitres),
             Source = PumpOutSource.Telemetry,
             VisitId = kept.Find(pumpOut => pumpOut.At == seen.At)?.VisitId,
         }));

@@ -174,6 +174,7 @@ public sealed class SeasonSummaryTests
     public void Every_figure_has_a_definition_of_its_own()
     {
         SeasonDefinitions.All.Should().OnlyHaveUniqueItems(figure => figure.Key);
+        Summary(Station()).Fleet.Listed.Select(figure => figure.Definition).Should().Equal(SeasonDefinitions.All);
         SeasonDefinitions.All.Should().OnlyContain(figure => figure.Definition.Length > 20 && figure.Source.Length > 5);
     }
 

@@ -116,6 +116,23 @@ public sealed class WatchEngineTests
     }
 
     [Fact]
+    public void A_watch_that_begins_in_mid_season_holds_nothing_from_before_against_anybody()
+    {
+        DateTimeOffset begin = Start + TimeSpan.FromDays(40);
+        WatchEngine engine = new(With(), WatchState.StartingAt(begin), Grid);
+        WatchReport[] reports = [.. Enumerable.Range(1, 96).Select(quarter => Vacuum(begin + TimeSpan.FromMinutes(15 * quarter), quarter))];
+
+        WatchResult result = engine.Run(reports, begin + TimeSpan.FromDays(1), new WatchHistory(null, [], []));
+
+        result.Steps.Should().BeEmpty("neither a silence nor an idle brush can be known after a day");
+        new WatchEngine(With(), WatchJson.Read<WatchState>(WatchJson.Write(engine.State)), Grid)
+            .Run([], begin + TimeSpan.FromDays(1) + TimeSpan.FromHours(3.1), WatchHistory.After(engine.State)).Problems
+            .Should().ContainSingle().Which.Rule.Should().Be(Rule.NotReporting);
+
+        static WatchReport Vacuum(DateTimeOffset at, int uses) => new(at, [new Measurement("tools/vacuum/uses", at, uses)]);
+    }
+
+    [Fact]
     public void A_history_that_does_not_reach_back_far_enough_is_refused()
     {
         WatchEngine engine = new(With(), WatchState.StartingAt(Start), Grid);

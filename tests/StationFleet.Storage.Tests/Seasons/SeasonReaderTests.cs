@@ -151,7 +151,7 @@ public sealed class SeasonReaderTests(FleetDatabaseFile file) : IClassFixture<Fl
     }
 
     private async Task<SeasonSummary> SummaryAsync(Station station) => SeasonSummary.Of(
-        await new SeasonReader(file, file.Reader).ReadAsync([station.Id], Season, Oct16.AddDays(30), CancellationToken.None));
+        await new SeasonReader(file, new StationSetupReader(file), file.Reader).ReadAsync([station.Id], Season, Oct16.AddDays(30), CancellationToken.None));
 
     private double Number(string sql) => Convert.ToDouble(file.Scalar(sql), CultureInfo.InvariantCulture);
 }

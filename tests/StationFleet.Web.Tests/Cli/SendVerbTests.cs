@@ -7,7 +7,7 @@ public sealed class SendVerbTests(FleetApp app) : IClassFixture<FleetApp>
     [Fact]
     public async Task Send_posts_a_file_and_counts_what_became_of_it()
     {
-        Station station = await app.AddStationAsync("SEND-1");
+        Station station = await app.Databases.AddStationAsync("SEND-1");
         string key = await app.AddKeyAsync(station.Id);
         string file = Path.Combine(app.DataFolder, "send.csv");
         await File.WriteAllLinesAsync(file,

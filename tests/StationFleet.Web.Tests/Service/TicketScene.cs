@@ -15,15 +15,22 @@ internal static class TicketScene
 
     public static async Task<Ticket> AddTankTicketAsync(this FleetApp app, int number, string code = "COP-1")
     {
-        IDbContextFactory<FleetDbContext> databases = app.Get<IDbContextFactory<FleetDbContext>>();
-        await using FleetDbContext db = await databases.CreateDbContextAsync();
+        await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         Station? station = await db.Stations.FirstOrDefaultAsync(row => row.Code == code);
         Access? access = await db.Accesses.FirstOrDefaultAsync();
         if (station is null)
         {
-            access ??= await app.AddAccessAsync("dam-road", "Dam Road access");
-            station = await app.AddStationAsync(code, access);
-            await app.AddAsync(new StationTank { StationId = station.Id, From = station.Created, CapacityLitres = Litres55Gal });
+            access ??= await app.Databases.AddAsync(new Access
+            {
+                Slug = "dam-road",
+                Name = "Dam Road access",
+                Water = "Copperline Reservoir",
+                HostId = (await app.Databases.AddAgencyAsync()).Id,
+                TimeZone = "America/Boise",
+            });
+            station = await app.Databases.AddStationAsync(code);
+            await app.Databases.AddPlacementAsync(station, access);
+            await app.Databases.AddAsync(new StationTank { StationId = station.Id, From = station.Created, CapacityLitres = Litres55Gal });
         }
 
         return await app.AddTicketAsync(
@@ -34,7 +41,7 @@ internal static class TicketScene
         this FleetApp app, int number, StationId station, AccessId? access, Rule rule, string part, Evidence evidence)
     {
         DateTimeOffset raised = FleetApp.Start.AddHours(-2);
-        Ticket ticket = await app.AddAsync(new Ticket
+        Ticket ticket = await app.Databases.AddAsync(new Ticket
         {
             Number = number,
             StationId = station,
@@ -45,13 +52,13 @@ internal static class TicketScene
             Raised = raised,
             Evidence = WatchJson.Write(evidence),
         });
-        await app.AddAsync(new TicketEvent { TicketId = ticket.Id, At = raised, Kind = TicketEventKind.Raised });
+        await app.Databases.AddAsync(new TicketEvent { TicketId = ticket.Id, At = raised, Kind = TicketEventKind.Raised });
         return ticket;
     }
 
     public static async Task<T> ReadAsync<T>(this FleetApp app, Func<FleetDbContext, Task<T>> read)
     {
-        await using FleetDbContext db = await app.Get<IDbContextFactory<FleetDbContext>>().CreateDbContextAsync();
+        await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         return await read(db);
     }
 

@@ -7,6 +7,9 @@ namespace StationFleet.Web.Fleet.Office;
 /// <summary>Words and figures as the Office's tables and forms write them.</summary>
 internal static class OfficeTexts
 {
+    private static readonly string[] SmallNumbers =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
     public static string Of(ToolKind kind) => kind switch
     {
         ToolKind.Vacuum => "Vacuum",
@@ -30,11 +33,17 @@ internal static class OfficeTexts
 
     public static string NumberOrNothing(double? value) => value is { } number ? Number(number) : "";
 
-    /// <summary>«one station», «3 stations», «no stations».</summary>
-    public static string Count(int count, string one, string many) => count switch
+    /// <summary>«no stations», «one station», «seven stations», «14 stations».</summary>
+    public static string Count(int count, string one, string many) => count == 1 ? $"one {one}" : $"{Spelled(count)} {many}";
+
+    /// <summary>As <see cref="Count"/>, for the start of a sentence.</summary>
+    public static string CountFirst(int count, string one, string many)
     {
-        0 => $"no {many}",
-        1 => $"one {one}",
-        _ => string.Create(CultureInfo.InvariantCulture, $"{count} {many}"),
-    };
+        string words = Count(count, one, many);
+        return char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
+    /// <summary>A small number as a word.</summary>
+    public static string Spelled(int count) =>
+        count >= 0 && count < SmallNumbers.Length ? SmallNumbers[count] : count.ToString(CultureInfo.InvariantCulture);
 }

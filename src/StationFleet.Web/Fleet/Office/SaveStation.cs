@@ -7,51 +7,29 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Telemetry;
 
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Adds a station, or changes what it is, whose it is and how it reports.</summary>
-public sealed partial class SaveStation(
-    IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, FleetClock clock, IOptions<FleetOptions> options)
+internal sealed partial class SaveStation(
+    IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, StationKeys keys, FleetClock clock,
+    IOptions<FleetOptions> options)
 {
-    public sealed class Command
-    {
-        /// <summary>The station to change; null adds one.</summary>
-        public StationId? Id { get; init; }
-
-        public string Code { get; set; } = "";
-
-        public bool IsPortable { get; set; }
-
-        public string Owner { get; set; } = "";
-
-        public string Operator { get; set; } = "";
-
-        public string ReportEveryMinutes { get; set; } = "15";
-
-        public bool HasNoClock { get; set; }
-
-        /// <summary>Local to the zone of <see cref="Access"/>, or to the station's own zone when it is changed.</summary>
-        public string Created { get; set; } = "";
-
-        /// <summary>Where a new station stands from the start; empty when nowhere yet.</summary>
-        public string Access { get; set; } = "";
-    }
-
-    public abstract record Outcome
+    internal abstract record Outcome
     {
         private Outcome()
         {
         }
 
-        public sealed record Saved(string Code) : Outcome;
+        internal sealed record Saved(string Code) : Outcome;
 
-        public sealed record Refused(WrongFields Wrong) : Outcome;
+        internal sealed record Refused(WrongFields Wrong) : Outcome;
 
-        public sealed record NotAllowed : Outcome;
+        internal sealed record NotAllowed : Outcome;
     }
 
-    public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    public async Task<Outcome> HandleAsync(Viewer viewer, StationFields command, CancellationToken cancel)
     {
         if (!viewer.MayChangeFleet())
         {
@@ -60,6 +38,7 @@ public sealed partial class SaveStation(
 
         (Outcome outcome, StationId? placed, DateTimeOffset from) =
             await databases.WriteAsync(db => SaveAsync(db, viewer, command, cancel), cancel);
+        keys.Forget();   // what reports are checked against may be another now
         if (placed is { } station)
         {
             await writer.RebuildAsync(station, from, null, cancel);
@@ -69,7 +48,7 @@ public sealed partial class SaveStation(
     }
 
     private async Task<(Outcome Outcome, StationId? Placed, DateTimeOffset From)> SaveAsync(
-        FleetDbContext db, Viewer viewer, Command command, CancellationToken cancel)
+        FleetDbContext db, Viewer viewer, StationFields command, CancellationToken cancel)
     {
         Station? station = null;
         if (command.Id is { } id)
@@ -82,23 +61,23 @@ public sealed partial class SaveStation(
         }
 
         Typed typed = new();
-        string code = typed.Text(nameof(Command.Code), command.Code, 30, "Write the station's code, such as COP-1.");
+        string code = typed.Text(nameof(StationFields.Code), command.Code, 30, "Write the station's code, such as COP-1.");
         if (code.Length > 0 && !CodePattern().IsMatch(code))
         {
-            typed.Wrong.Note(nameof(Command.Code), "Use capital letters, digits and hyphens, such as COP-1.");
+            typed.Wrong.Note(nameof(StationFields.Code), "Use capital letters, digits and hyphens, such as COP-1.");
         }
         else if (await db.Stations.AnyAsync(row => row.Code == code && row.Id != (command.Id ?? new StationId(0)), cancel))
         {
-            typed.Wrong.Note(nameof(Command.Code), "Another station has this code.");
+            typed.Wrong.Note(nameof(StationFields.Code), "Another station has this code.");
         }
 
-        double minutes = typed.Number(nameof(Command.ReportEveryMinutes), command.ReportEveryMinutes, 1, 1440, "minutes");
+        double minutes = typed.Number(nameof(StationFields.ReportEveryMinutes), command.ReportEveryMinutes, 1, 1440, "minutes");
         (AgencyId owner, AgencyId runner) = await AgenciesAsync(db, viewer, command, typed, cancel);
         AccessId? access = FormIds.Access(command.Access);
-        DateTimeOffset created = typed.Instant(nameof(Command.Created), command.Created, await ZoneAsync(db, command.Id, access, cancel));
+        DateTimeOffset created = typed.Instant(nameof(StationFields.Created), command.Created, await ZoneAsync(db, command.Id, access, cancel));
         if (created > clock.GetUtcNow())
         {
-            typed.Wrong.Note(nameof(Command.Created), "This time has not come yet.");
+            typed.Wrong.Note(nameof(StationFields.Created), "This time has not come yet.");
         }
 
         if (typed.Wrong.Count > 0)
@@ -125,7 +104,7 @@ public sealed partial class SaveStation(
     }
 
     private static async Task<(AgencyId Owner, AgencyId Operator)> AgenciesAsync(
-        FleetDbContext db, Viewer viewer, Command command, Typed typed, CancellationToken cancel)
+        FleetDbContext db, Viewer viewer, StationFields command, Typed typed, CancellationToken cancel)
     {
         HashSet<AgencyId> known = [.. await db.Agencies.Select(agency => agency.Id).ToListAsync(cancel)];
         AgencyId Choose(string field, string chosen)
@@ -139,11 +118,11 @@ public sealed partial class SaveStation(
             return default;
         }
 
-        AgencyId owner = Choose(nameof(Command.Owner), command.Owner);
-        AgencyId runner = Choose(nameof(Command.Operator), command.Operator);
+        AgencyId owner = Choose(nameof(StationFields.Owner), command.Owner);
+        AgencyId runner = Choose(nameof(StationFields.Operator), command.Operator);
         if (viewer.Agency is { } own && owner != own && runner != own)
         {
-            typed.Wrong.Note(nameof(Command.Operator), "Your agency must stay its owner or its operator, or you could not see it any more.");
+            typed.Wrong.Note(nameof(StationFields.Operator), "Your agency must stay its owner or its operator, or you could not see it any more.");
         }
 
         return (owner, runner);

@@ -10,8 +10,14 @@ internal sealed class DemoStart(
     /// <summary>Before the server listens: the fleet and its newest month.</summary>
     public async Task StartingAsync(CancellationToken cancellationToken)
     {
+        bool isFirst = await memory.FedUpToAsync(cancellationToken) is null;
+        if (isFirst)
+        {
+            recent.Begin();
+        }
+
         _file = await fleet.HandleAsync(cancellationToken);
-        if (await memory.FedUpToAsync(cancellationToken) is null)
+        if (isFirst)
         {
             await recent.HandleAsync(await memory.StationsAsync(cancellationToken), cancellationToken);
             await memory.SetFedUpToAsync(DemoFleetFile.HttpFrom, cancellationToken);

@@ -4,7 +4,6 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Watch;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Watch;
@@ -19,7 +18,6 @@ internal sealed class LoadRecentPast(
     IDbContextFactory<FleetDbContext> databases,
     DemoFleetFile demo,
     DemoReports reports,
-    StationSetupReader setups,
     TicketMailer mailer,
     IOptions<WatchOptions> watch)
 {
@@ -31,46 +29,59 @@ internal sealed class LoadRecentPast(
     // Long enough for the watch to know each tool's last use by the time that counts.
     private const int WarmUpDays = 11;
 
+    private readonly Dictionary<string, Task<Simulated>> _simulated = [];
+
+    private sealed record Simulated(StationSetup Setup, PastService Service, List<SimulatedReport> Reports);
+
     private sealed record StationPast(StationId Station, StationSetup Setup, PastService Service, long LastReportId);
+
+    /// <summary>Begins to simulate: that needs no database, so it need not wait until one is there.</summary>
+    public void Begin()
+    {
+        Task before = Task.CompletedTask;
+        foreach (FleetStation station in demo.Fleet.Stations)
+        {
+            // One after the other: the second core has a database to make and to fill meanwhile.
+            Task<Simulated> own = before.ContinueWith(_ => Simulate(station.Code), TaskScheduler.Default);
+            _simulated.Add(station.Code, own);
+            before = own;
+        }
+    }
 
     public async Task HandleAsync(IReadOnlyDictionary<string, StationId> stations, CancellationToken cancel)
     {
         List<StationPast> pasts = [];
-        Task<StationPast>? writing = null;
-
-        // One station is simulated while the one before it is written: the store has one writer, and the machine two cores.
         foreach ((string code, StationId station) in stations)
         {
-            StationSetup setup = await setups.ReadAsync(station, DemoOffset.Start, demo.Fleet.Zone, cancel)
-                ?? throw new InvalidOperationException($"Station {code} has gone.");
-            List<SimulatedReport> own = [];
-            PastService service = await Task.Run(() => Replay(setup, own), cancel);
-            pasts.AddRange(writing is null ? [] : [await writing]);
-            writing = WriteAsync(station, setup, service, own, cancel);
+            Simulated own = await _simulated[code];
+            long last = await reports.WriteAsync(station, own.Reports, firstPastId: null, ReportsWaiting, cancel);
+            pasts.Add(new StationPast(station, own.Setup, own.Service, last));
         }
 
-        pasts.AddRange(writing is null ? [] : [await writing]);
+        _simulated.Clear();
         await databases.WriteAsync(db => WritePeopleAsync(db, stations, pasts, cancel), cancel);
     }
 
-    private PastService Replay(StationSetup setup, List<SimulatedReport> own) => ServiceReplay.Run(
-        demo.Fleet,
-        setup,
-        new SimulationOptions(TechnicianUntil: DemoOffset.Start),
-        demo.RecentFirst.AddDays(-WarmUpDays),
-        DemoFleetFile.HttpFrom,
-        watch.Value.Every,
-        report =>
-        {
-            if (report.Measurements[0].At > demo.RecentFrom)
+    private Simulated Simulate(string code)
+    {
+        StationSetup setup = demo.Fleet.SetupOf(code, DemoOffset.Start);
+        List<SimulatedReport> own = [];
+        PastService service = ServiceReplay.Run(
+            demo.Fleet,
+            setup,
+            new SimulationOptions(TechnicianUntil: DemoOffset.Start),
+            demo.RecentFirst.AddDays(-WarmUpDays),
+            DemoFleetFile.HttpFrom,
+            watch.Value.Every,
+            report =>
             {
-                own.Add(report);
-            }
-        });
-
-    private async Task<StationPast> WriteAsync(
-        StationId station, StationSetup setup, PastService service, List<SimulatedReport> own, CancellationToken cancel) =>
-        new(station, setup, service, await reports.WriteAsync(station, own, firstPastId: null, ReportsWaiting, cancel));
+                if (report.Measurements[0].At > demo.RecentFrom)
+                {
+                    own.Add(report);
+                }
+            });
+        return new Simulated(setup, service, own);
+    }
 
     private async Task WritePeopleAsync(
         FleetDbContext db, IReadOnlyDictionary<string, StationId> stations, List<StationPast> pasts, CancellationToken cancel)

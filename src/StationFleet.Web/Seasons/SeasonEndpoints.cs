@@ -1,0 +1,90 @@
+using System.Globalization;
+using System.Security.Claims;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Seasons;
+using StationFleet.Reports.Seasons;
+using StationFleet.Reports.Tables;
+using StationFleet.Storage.Accounts;
+using StationFleet.Web.Accounts;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Seasons;
+
+/// <summary>A season's files. Each takes <c>?year=</c> and <c>?station=</c>, as the page does.</summary>
+public static class SeasonEndpoints
+{
+    /// <summary>Who may take figures away: those who answer for them.</summary>
+    public const string ExportRoles = $"{FleetRoles.Biologist},{FleetRoles.Supervisor},{FleetRoles.Administrator}";
+
+    public static void MapSeasons(this WebApplication app)
+    {
+        RouteGroupBuilder group = app.MapGroup("/season").RequireAuthorization(new AuthorizeAttribute { Roles = ExportRoles });
+        group.MapGet("/export.xlsx", WorkbookAsync);
+        group.MapGet("/tables.json", TablesAsync);
+        group.MapGet("/{table}.csv", CsvAsync);
+    }
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> WorkbookAsync(
+        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
+            SeasonWorkbook.Write(summary, files.Units, frame), TableWorkbook.ContentType, "xlsx"), cancel);
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> CsvAsync(
+        string table, int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) =>
+            SeasonCsv.Write(summary, table, frame.IsInvented) is { } csv
+                ? new SeasonFile(csv, "text/csv; charset=utf-8; header=present", $"{table}.csv")
+                : null, cancel);
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> TablesAsync(
+        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel)
+    {
+        return files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
+            SeasonCsv.Describe(summary, frame, key => $"{key}.csv{QueryText(summary.Season.Year, station)}"),
+            "application/json; charset=utf-8", "tables.json"), cancel);
+    }
+
+    /// <summary>The question as an address carries it.</summary>
+    internal static string QueryText(int year, string? station) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"?year={year}{(string.IsNullOrEmpty(station) ? "" : $"&station={Uri.EscapeDataString(station)}")}");
+}
+
+/// <param name="Content">Its bytes.</param>
+/// <param name="ContentType">What they are.</param>
+/// <param name="NameEnd">How its name ends.</param>
+internal sealed record SeasonFile(byte[] Content, string ContentType, string NameEnd);
+
+/// <summary>Makes a season's file of an answer, or says why there is none.</summary>
+internal sealed class SeasonFiles(SummariseSeason summarise, IOptions<FleetOptions> options, FleetPaths paths)
+{
+    public Domain.Quantities.UnitSystem Units => options.Value.Units;
+
+    public async Task<Results<FileContentHttpResult, ProblemHttpResult>> AnswerAsync(
+        ClaimsPrincipal user,
+        SummariseSeason.Query query,
+        Func<SeasonSummary, ReportFrame, SeasonFile?> write,
+        CancellationToken cancel)
+    {
+        SummariseSeason.Outcome outcome = await summarise.HandleAsync(Viewer.From(user), query, cancel);
+        if (outcome is not SummariseSeason.Outcome.Summarised { Summary: { } summary })
+        {
+            return TypedResults.Problem(
+                outcome is SummariseSeason.Outcome.NoSuchYear ? "There is no season of this year." : "There is no such station among yours.",
+                statusCode: StatusCodes.Status404NotFound);
+        }
+
+        ReportFrame frame = new(
+            SeasonWords.Title(summary.Season), options.Value.Organization,
+            [SeasonWords.Headline(summary, Units), SeasonWords.Backing(summary)], paths.IsDemo);
+        return write(summary, frame) is { } file
+            ? TypedResults.File(file.Content, file.ContentType, Name(summary, query.Station, file.NameEnd))
+            : TypedResults.Problem("There is no table of this name.", statusCode: StatusCodes.Status404NotFound);
+    }
+
+    private string Name(SeasonSummary summary, string? station, string end) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{(paths.IsDemo ? "invented-" : "")}season-{summary.Season.Year}{(string.IsNullOrEmpty(station) ? "" : $"-{station}")}{(end == "xlsx" ? "." : "-")}{end}");
+}

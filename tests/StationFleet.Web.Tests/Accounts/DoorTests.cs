@@ -1,0 +1,62 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.AspNetCore.StaticAssets;
+using StationFleet.Storage.Accounts;
+
+namespace StationFleet.Web.Tests.Accounts;
+
+/// <summary>Nothing is reachable without signing in but what must be.</summary>
+public sealed partial class DoorTests(FleetApp app) : IClassFixture<FleetApp>
+{
+    private static readonly string[] Open =
+    [
+        "/api/v1/reports", "/api/v1/time", "/api/v1/{**path}",   // stations have keys of their own; the last only says that nothing is there
+        "/health/live", "/health/ready",
+        "/sign-in", "/sign-out", "/first-run", "/error", "/not-found",
+    ];
+
+    [Fact]
+    public void Only_these_addresses_and_static_files_are_open()
+    {
+        IEnumerable<string> open = Endpoints()
+            .Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null)
+            .Where(endpoint => endpoint.Metadata.GetMetadata<StaticAssetDescriptor>() is null)
+            .Select(AddressOf).Distinct();
+
+        open.Should().BeSubsetOf(Open);
+    }
+
+    [Fact]
+    public async Task Every_other_address_sends_strangers_to_sign_in()
+    {
+        await app.AddPersonAsync("door@juniper-basin.example", "correct horse battery", FleetRoles.Supervisor);
+        List<string> reached = [];
+        int asked = 0;
+        foreach (RouteEndpoint endpoint in Endpoints().Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is null))
+        {
+            string method = endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods is [{ } first, ..] ? first : "GET";
+            string path = Parameter().Replace(AddressOf(endpoint), "1");
+            using HttpRequestMessage request = new(new HttpMethod(method), path);
+            using HttpResponseMessage response = await app.Http.SendAsync(request);
+            asked++;
+            bool isSentAway = response.StatusCode == HttpStatusCode.Unauthorized
+                || (response.StatusCode == HttpStatusCode.Redirect && response.Headers.Location!.PathAndQuery.StartsWith("/sign-in", StringComparison.Ordinal));
+            if (!isSentAway)
+            {
+                reached.Add($"{method} {path}: {response.StatusCode} {response.Headers.Location}");
+            }
+        }
+
+        reached.Should().BeEmpty();
+        asked.Should().BeGreaterThan(10, "the pages of the Office alone are so many");
+    }
+
+    private IEnumerable<RouteEndpoint> Endpoints() => app.Get<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>();
+
+    private static string AddressOf(RouteEndpoint endpoint) => "/" + endpoint.RoutePattern.RawText!.TrimStart('/');
+
+    [GeneratedRegex(@"\{[^}]+\}")]
+    private static partial Regex Parameter();
+}

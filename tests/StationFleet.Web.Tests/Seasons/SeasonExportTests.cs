@@ -1,0 +1,166 @@
+using System.Globalization;
+using System.Net;
+using System.Text.Json;
+using DocumentFormat.OpenXml.Packaging;
+using DocumentFormat.OpenXml.Spreadsheet;
+using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Watch;
+using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
+using StationFleet.Storage.Telemetry;
+
+namespace StationFleet.Web.Tests.Seasons;
+
+public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
+{
+    [Fact]
+    public async Task The_exported_figures_equal_hand_queries_on_the_database()
+    {
+        Station station = await BusyStationAsync("XLS-1");
+        using HttpClient http = await SignedInAsync("first supervisor", FleetRoles.Supervisor);
+
+        byte[] file = await http.GetByteArrayAsync($"/season/export.xlsx?year=2026&station={station.Code}");
+        using SpreadsheetDocument workbook = SpreadsheetDocument.Open(new MemoryStream(file), isEditable: false);
+        string[][] csv = await CsvAsync(http, $"/season/summary.csv?year=2026&station={station.Code}");
+
+        // The season's days: those after the station began, in Boise's time, up to the newest reading.
+        double uses = Query($"""
+            SELECT sum(value - before) FROM (
+                SELECT value, lag(value) OVER (PARTITION BY series_id ORDER BY at) AS before FROM measurements
+                WHERE series_id IN (SELECT id FROM series WHERE station_id = {station.Id.Value} AND name LIKE 'tools/%/uses'))
+            """);
+        uses.Should().BeGreaterThan(100);
+        Figure(workbook, "Tool uses").Should().Be(uses);
+        Named(csv, "uses").Should().Be(uses);
+
+        double litres = Query($"SELECT sum(litres) FROM pump_outs WHERE station_id = {station.Id.Value}");
+        Figure(workbook, "Pumped out").Should().BeApproximately(litres / 3.785411784, 1e-9, "people read gallons");
+        Named(csv, "litres_pumped_out").Should().Be(litres);
+
+        Figure(workbook, "Tickets raised").Should().Be(Query($"SELECT count(*) FROM tickets WHERE station_id = {station.Id.Value}"));
+        double down = Query($"SELECT ({FleetApp.Start.ToUnixTimeMilliseconds()} - raised) / 3600000.0 FROM tickets WHERE station_id = {station.Id.Value}");
+        Figure(workbook, "Down time").Should().BeApproximately(down, 1e-9, "the ticket is open");
+        Figure(workbook, "Days in service").Should().BeApproximately(30, 1e-9, "the station exists for a month");
+    }
+
+    [Fact]
+    public async Task Each_table_comes_as_CSV_and_the_description_names_where()
+    {
+        Station station = await BusyStationAsync("CSV-1");
+        using HttpClient http = await SignedInAsync("second supervisor", FleetRoles.Supervisor);
+
+        using JsonDocument tables = JsonDocument.Parse(await http.GetStringAsync($"/season/tables.json?year=2026&station={station.Code}"));
+
+        foreach (JsonElement table in tables.RootElement.GetProperty("tables").EnumerateArray())
+        {
+            using HttpResponseMessage answer = await http.GetAsync($"/season/{table.GetProperty("url").GetString()}");
+            answer.StatusCode.Should().Be(HttpStatusCode.OK);
+            answer.Content.Headers.ContentType!.MediaType.Should().Be("text/csv");
+            (await answer.Content.ReadAsStringAsync()).Split("\r\n").Length.Should().Be(table.GetProperty("rows").GetInt32() + 2);
+        }
+    }
+
+    [Theory]
+    [InlineData("/season/export.xlsx?station=NOBODY")]
+    [InlineData("/season/export.xlsx?year=1999")]
+    [InlineData("/season/users.csv")]
+    public async Task What_does_not_exist_is_not_found(string address)
+    {
+        await BusyStationAsync($"MISS-{address.Length}-{address[^1]}");
+        using HttpClient http = await SignedInAsync($"supervisor {address.Length}{address[^1]}", FleetRoles.Supervisor);
+
+        (await http.GetAsync(address)).StatusCode.Should().Be(HttpStatusCode.NotFound);
+    }
+
+    [Fact]
+    public async Task Only_those_who_answer_for_the_figures_may_take_them_away()
+    {
+        using HttpClient technician = await SignedInAsync("field crew", FleetRoles.Technician);
+
+        (await technician.GetAsync("/season/export.xlsx")).Headers.Location!.AbsolutePath.Should().Be("/not-allowed");
+        (await app.Http.GetAsync("/season/summary.csv")).Headers.Location!.AbsolutePath.Should().Be("/sign-in");
+    }
+
+    [Fact]
+    public async Task The_page_says_the_main_figures_first_and_links_its_exports()
+    {
+        Station station = await BusyStationAsync("PAGE-1");
+        (_, PlainBrowser browser) = await app.AddBrowserAsync("page biologist", FleetRoles.Biologist);
+
+        PlainBrowser.Page page = await browser.GoAsync($"/season?year=2026&station={station.Code}");
+
+        page.Words.Should().Contain("Season 2026, 1 May to 15 October, so far PAGE-1 was available ");
+        page.Words.Should().Contain("Tool uses By week By month").And.Contain("How these figures are made");
+        page.Html.Should().Contain("/season/export.xlsx?year=2026&amp;station=PAGE-1");
+        (await browser.GoAsync("/season?station=NOBODY")).Words.Should().Contain("There is no station NOBODY among yours.");
+    }
+
+    private async Task<Station> BusyStationAsync(string code)
+    {
+        Access access = await app.Databases.AddAccessAsync(code.ToLowerInvariant());
+        Agency agency = await app.Databases.AddAgencyAsync();
+        Station station = await app.Databases.AddAsync(new Station
+        {
+            Code = code, OwnerId = agency.Id, OperatorId = agency.Id, Created = FleetApp.Start.AddDays(-30),
+        });
+        await app.Databases.AddPlacementAsync(station, access, station.Created);
+        Random random = new(code.Length);
+        double uses = 40;
+        List<IndexedMeasurement> measurements = [];
+        for (DateTimeOffset at = station.Created.AddHours(1); at <= FleetApp.Start; at = at.AddHours(2.5))
+        {
+            uses += random.Next(5);
+            measurements.Add(new IndexedMeasurement(measurements.Count, new Measurement(MeasurementName.Uses("vacuum"), at, uses), ""));
+        }
+
+        (await app.Get<MeasurementWriter>().WriteAsync(new ReportToStore(station.Id, FleetApp.Start, measurements, []), CancellationToken.None))
+            .Should().BeOfType<WriteOutcome.Stored>();
+        await app.Databases.AddAsync(new PumpOut { StationId = station.Id, At = FleetApp.Start.AddDays(-9), Litres = 140.5, Source = PumpOutSource.Telemetry });
+        await app.Databases.AddAsync(new Ticket
+        {
+            Number = 1000 + station.Id.Value, StationId = station.Id, AccessId = access.Id, Rule = Rule.IdleTool, Part = "vacuum",
+            Raised = FleetApp.Start.AddHours(-7.5), Evidence = "{}",
+        });
+        return station;
+    }
+
+    private async Task<HttpClient> SignedInAsync(string name, string role)
+    {
+        (_, Cookie cookie) = await app.AddSignedInAsync(name, role);
+        CookieContainer cookies = new();
+        cookies.Add(app.Address, new Cookie(cookie.Name, cookie.Value, "/"));
+        return new HttpClient(new HttpClientHandler { CookieContainer = cookies, AllowAutoRedirect = false }) { BaseAddress = app.Address };
+    }
+
+    private double Query(string sql)
+    {
+        using SqliteConnection connection = new(app.Get<FleetDatabase>().ReadOnlyConnectionString);
+        connection.Open();
+        using SqliteCommand command = connection.CreateCommand();
+#pragma warning disable CA2100 // the text is the test's own
+        command.CommandText = sql;
+#pragma warning restore CA2100
+        return Convert.ToDouble(command.ExecuteScalar(), CultureInfo.InvariantCulture);
+    }
+
+    private static double Figure(SpreadsheetDocument workbook, string figure)
+    {
+        WorkbookPart book = workbook.WorkbookPart!;
+        Sheet summary = book.Workbook!.Descendants<Sheet>().Single(sheet => sheet.Name == "Summary");
+        Row row = ((WorksheetPart)book.GetPartById(summary.Id!)).Worksheet!.Descendants<Row>()
+            .Single(row => row.Elements<Cell>().FirstOrDefault()?.InnerText == figure);
+        return double.Parse(row.Elements<Cell>().ElementAt(2).CellValue!.Text, CultureInfo.InvariantCulture);
+    }
+
+    private static async Task<string[][]> CsvAsync(HttpClient http, string address) =>
+    [
+        .. (await http.GetStringAsync(address)).Replace(", Copperline Reservoir", "", StringComparison.Ordinal)
+            .Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split(',')),
+    ];
+
+    private static double Named(string[][] rows, string column) =>
+        double.Parse(rows[1][Array.IndexOf(rows[0], column)], CultureInfo.InvariantCulture);
+}
