@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
-using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
