@@ -17,8 +17,9 @@ using StationFleet.Web.Watch;
 namespace StationFleet.Browser.Tests;
 
 /// <summary>
-/// An empty server that has been sent a simulated fortnight through its HTTP intake, report by report, with the watch run after
-/// each quarter of an hour and the mails sent. One station's radio is out for half a day: its reports are kept back and sent late.
+/// An empty server that has been sent a simulated fortnight through its HTTP intake, with the watch run as time passes and the mails
+/// sent. A controller bundles what it measured in 40 minutes, since a key may send 600 reports at once and 120 a minute after that.
+/// One station's radio is out for half a day: its reports are kept back and sent late, in one pack.
 /// </summary>
 public sealed class Fortnight : IAsyncLifetime
 {
@@ -28,7 +29,7 @@ public sealed class Fortnight : IAsyncLifetime
     private static readonly DateTimeOffset First = End.AddDays(-14);
     private static readonly DateTimeOffset OutageFrom = End.AddDays(-10);
     private static readonly DateTimeOffset OutageTo = OutageFrom.AddHours(12);
-    private static readonly TimeSpan WatchEvery = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan Step = TimeSpan.FromMinutes(40);
 
     private IPlaywright _playwright = null!;
     private DemoFile _people = null!;
@@ -36,9 +37,6 @@ public sealed class Fortnight : IAsyncLifetime
     public FleetApp App { get; } = FleetApp.StartingAt(First);
 
     public IBrowser Browser { get; private set; } = null!;
-
-    /// <summary>Reports that the server took.</summary>
-    public int ReportsTaken { get; private set; }
 
     public string Url => App.Address.ToString().TrimEnd('/').Replace("127.0.0.1", "localhost", StringComparison.Ordinal);
 
@@ -108,54 +106,42 @@ public sealed class Fortnight : IAsyncLifetime
 
     private async Task SendAsync(FleetFile fleet, IReadOnlyDictionary<string, string> keys)
     {
-        List<SimulatedReport> kept = [];
-        DateTimeOffset nextWatch = First + WatchEvery;
-        foreach (SimulatedReport report in new FleetSimulator(fleet).ReceivedBetween(First, End))
+        ILookup<string, SimulatedReport> reports = new FleetSimulator(fleet).ReceivedBetween(First, End).ToLookup(report => report.Station);
+        Dictionary<string, Queue<SimulatedReport>> waiting = reports.ToDictionary(station => station.Key, station => new Queue<SimulatedReport>(station));
+        for (DateTimeOffset now = First + Step; now <= End; now += Step)
         {
-            for (; nextWatch <= report.Received; nextWatch += WatchEvery)
+            App.Clock.SetUtcNow(now);
+            foreach ((string station, Queue<SimulatedReport> queue) in waiting)
             {
-                await WatchAtAsync(nextWatch);
+                bool isOut = station == Silent && now > OutageFrom && now <= OutageTo;
+                List<SimulatedReport> due = [];
+                while (!isOut && queue.TryPeek(out SimulatedReport? next) && next.Received <= now)
+                {
+                    due.Add(queue.Dequeue());
+                }
+
+                if (due.Count > 0)
+                {
+                    await PostAsync(station, [.. due.SelectMany(report => report.Measurements)], keys[station]);
+                }
             }
 
-            App.Clock.SetUtcNow(report.Received);
-            bool isOut = report.Station == Silent && report.Received > OutageFrom && report.Received <= OutageTo;
-            if (isOut)
-            {
-                kept.Add(report);
-                continue;
-            }
-
-            if (report.Station == Silent && kept.Count > 0)
-            {
-                await Task.WhenAll(kept.Select(late => PostAsync(late, keys[Silent])));
-                kept.Clear();
-            }
-
-            await PostAsync(report, keys[report.Station]);
+            await App.Get<RunWatch>().HandleAsync(CancellationToken.None);
         }
-
-        await WatchAtAsync(End);
     }
 
-    private async Task WatchAtAsync(DateTimeOffset instant)
-    {
-        App.Clock.SetUtcNow(instant);
-        await App.Get<RunWatch>().HandleAsync(CancellationToken.None);
-    }
 
-    private async Task PostAsync(SimulatedReport report, string key)
+    private async Task PostAsync(string station, IReadOnlyList<Measurement> measurements, string key)
     {
         using HttpRequestMessage request = new(HttpMethod.Post, "/api/v1/reports");
         request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", key);
-        request.Content = new ByteArrayContent(SenmlWriter.Write(report.Station, report.Measurements));
+        request.Content = new ByteArrayContent(SenmlWriter.Write(station, measurements));
         request.Content.Headers.ContentType = new MediaTypeHeaderValue(SenmlWriter.MediaType);
         using HttpResponseMessage answer = await App.Http.SendAsync(request);
         if (answer.StatusCode != HttpStatusCode.OK)
         {
-            throw new InvalidOperationException($"{report.Station} {report.Received:O}: {(int)answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
+            throw new InvalidOperationException($"{station}: {(int)answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
         }
-
-        ReportsTaken++;
     }
 }
 

@@ -5,7 +5,7 @@ using StationFleet.Reports.Tables;
 
 namespace StationFleet.Reports.Seasons;
 
-/// <summary>A season as an Excel workbook for people, in their units and local time.</summary>
+/// <summary>A season as an XLSX workbook for people, in their units and local time.</summary>
 public static class SeasonWorkbook
 {
     private static readonly ReportColumn Tool = SeasonColumns.Words("tool", "Tool", "The name the agency gave the tool.");

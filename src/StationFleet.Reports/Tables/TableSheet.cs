@@ -183,7 +183,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         return string.Create(CultureInfo.InvariantCulture, $"{letters}{row}");
     }
 
-    // Control characters are not lawful in XML, and Excel cuts at its own limit.
+    // Control characters are not lawful in XML, and spreadsheet programs cut at 32,767 characters.
     private static string Clean(string text)
     {
         string lawful = string.Concat(text.EnumerateRunes()

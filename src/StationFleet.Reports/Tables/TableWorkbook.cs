@@ -5,7 +5,7 @@ using DocumentFormat.OpenXml.Spreadsheet;
 
 namespace StationFleet.Reports.Tables;
 
-/// <summary>Tables as an Excel workbook: one sheet each, with typed cells, a frozen header and a filter.</summary>
+/// <summary>Tables as an XLSX workbook (Office Open XML): one sheet each, with typed cells, a frozen header and a filter.</summary>
 public static class TableWorkbook
 {
     public const string ContentType = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";

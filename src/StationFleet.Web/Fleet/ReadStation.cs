@@ -2,6 +2,8 @@ using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
@@ -85,7 +87,7 @@ public sealed class ReadStation(
     {
         StationCondition.Working => $"{state.Code} is working.",
         StationCondition.DueSoon => $"{state.Code} is working; something is due soon.",
-        StationCondition.NeedsVisit => $"{state.Code} needs a visit: {(tickets == 1 ? "one ticket is" : $"{tickets} tickets are")} open.",
+        StationCondition.NeedsVisit => $"{state.Code} needs a visit: {NumberWords.Count(tickets)} {(tickets == 1 ? "ticket is" : "tickets are")} open.",
         StationCondition.NotReporting => $"{state.Code} is not reporting.",
         StationCondition.InTransit => $"{state.Code} is in transit.",
         StationCondition.AccessClosed => $"{state.Code} stands at a closed access: {state.Closure?.Reason}.",
@@ -152,7 +154,8 @@ public sealed class ReadStation(
             .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
             .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", OutcomeWords(t.Outcome), t.Number)),
             .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
-            .. pumpOuts.Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {(p.Source == PumpOutSource.Visit ? "as written down" : "as the sensor saw it")}", null)),
+            .. PumpOuts.Count(pumpOuts.Select(p => new PumpOutRecord(p.At, p.Litres, p.Source == PumpOutSource.Telemetry)))
+                .Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {WitnessWords(p.Witness)}", null)),
             .. placements.Where(p => p.From > since).Select(p => new Happening(p.From, "Placed", p.Name, null)),
             .. placements.Where(p => p.To > since).Select(p => new Happening(p.To!.Value, "Left", p.Name, null)),
         ];
@@ -161,7 +164,14 @@ public sealed class ReadStation(
 
     private string Volume(double litres) => string.Create(
         System.Globalization.CultureInfo.InvariantCulture,
-        $"{Domain.Quantities.Units.VolumeFor(litres, options.Value.Units):0} {Domain.Quantities.Units.VolumeUnit(options.Value.Units)}");
+        $"{Units.VolumeFor(litres, options.Value.Units):0} {Units.VolumeUnit(options.Value.Units)}");
+
+    private static string WitnessWords(PumpOutWitness witness) => witness switch
+    {
+        PumpOutWitness.Sensor => "seen by the sensor only",
+        PumpOutWitness.Person => "written down only",
+        _ => "seen by the sensor and written down",
+    };
 
     private static string? OutcomeWords(TicketOutcome? outcome) => outcome switch
     {

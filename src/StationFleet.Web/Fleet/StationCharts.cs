@@ -82,9 +82,9 @@ public sealed class StationCharts(
         {
             grid = Grid(),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, textStyle = new { color = "var(--ink)" } },
+            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } },
             xAxis = new { type = "category", data = days.Select(day => day.ToString("d MMM", English)), axisTick = new { show = false }, axisLine = Line() },
-            yAxis = ValueAxis("uses"),
+            yAxis = ValueAxis(),
             series,
         });
     }
@@ -139,14 +139,14 @@ public sealed class StationCharts(
         {
             grid = Grid(right: 52),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, textStyle = new { color = "var(--ink)" } },
+            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } },
             xAxis = TimeAxis(),
-            yAxis = new object[] { ValueAxis("% charge", 100), ValueAxis("W from the panel") },
+            yAxis = new object[] { ValueAxis(max: 100), ValueAxis() },
             series = new object[]
             {
                 new
                 {
-                    type = "line", name = "charge", showSymbol = false, data = charge, lineStyle = new { color = "var(--pine)", width = 2 }, itemStyle = new { color = "var(--pine)" }, z = 3,
+                    type = "line", name = "charge, %", showSymbol = false, data = charge, lineStyle = new { color = "var(--pine)", width = 2 }, itemStyle = new { color = "var(--pine)" }, z = 3,
                     markLine = new
                     {
                         silent = true, symbol = "none", label = new { formatter = "ticket", color = "var(--ink-2)", position = "insideEndTop" },
@@ -155,7 +155,7 @@ public sealed class StationCharts(
                 },
                 new
                 {
-                    type = "line", name = "sun", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
+                    type = "line", name = "from the panel, W", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
                     lineStyle = new { color = "#b08a4a", width = 1 }, itemStyle = new { color = "#b08a4a" }, areaStyle = new { color = "#b08a4a", opacity = .25 },
                 },
             },
@@ -180,7 +180,7 @@ public sealed class StationCharts(
         splitLine = new { show = false },
     };
 
-    private static object ValueAxis(string name, double? max = null) => new
+    private static object ValueAxis(string? name = null, double? max = null) => new
     {
         type = "value",
         name,
