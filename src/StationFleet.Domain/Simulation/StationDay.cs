@@ -13,6 +13,8 @@ internal sealed class StationDay
     private const double ChargeEfficiency = 0.9;
     private const double PanelEfficiency = 0.8;
     private const double DrainedLitres = 0.4;
+    private const double CutOffShare = 0.05;
+    private const double BackOnShare = 0.15;
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(StepMinutes);
 
     private readonly StationPlan _plan;
@@ -90,10 +92,31 @@ internal sealed class StationDay
 
         DateTimeOffset middle = before + (Step / 2);
         SunPosition sun = SunPosition.At(middle, _stay.Access.Latitude, _stay.Access.Longitude);
-        double load = BaseWatts + (wattHours * 60 / StepMinutes);
+        double load = _state.IsCutOff ? 0 : BaseWatts + (wattHours * 60 / StepMinutes);
         double solar = Charge(middle, sun, load);
+        if (CutOff(at))
+        {
+            return;
+        }
+
         Samples.Add(new Sample(
             at, _state.TankLitres, _state.ChargeShare, solar, load, sun.ElevationDeg, AirTempC(at), _state.Started, [.. _state.Counters], moved));
+    }
+
+    private bool CutOff(DateTimeOffset at)
+    {
+        bool hasBattery = _plan.PowerAt(at) is not null;
+        if (_state.IsCutOff && _state.ChargeShare >= BackOnShare)
+        {
+            _state.IsCutOff = false;
+            _state.Restart(at);
+        }
+        else if (hasBattery && _state.ChargeShare < CutOffShare)
+        {
+            _state.IsCutOff = true;
+        }
+
+        return _state.IsCutOff;
     }
 
     private (double WattHours, bool Moved) Clean(DateTimeOffset at, double capacityLitres)
@@ -103,7 +126,7 @@ internal sealed class StationDay
         for (; _nextBoat < _boats.Count && _boats[_nextBoat].At <= at; _nextBoat++)
         {
             Boat boat = _boats[_nextBoat];
-            if (boat.At <= at - Step || !_stay.IsOpenAt(boat.At))
+            if (boat.At <= at - Step || _state.IsCutOff || !_stay.IsOpenAt(boat.At))
             {
                 continue;
             }

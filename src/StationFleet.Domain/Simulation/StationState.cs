@@ -9,6 +9,9 @@ internal sealed class StationState(DateTimeOffset started, int tools, double cha
 
     public double ChargeShare { get; set; } = chargeShare;
 
+    /// <summary>The charge controller has cut the loads off an empty battery: no tools, no reports.</summary>
+    public bool IsCutOff { get; set; }
+
     public long[] Counters { get; private init; } = new long[tools];
 
     public void Restart(DateTimeOffset at)
@@ -18,7 +21,7 @@ internal sealed class StationState(DateTimeOffset started, int tools, double cha
     }
 
     public StationState Copy() =>
-        new(Started, Counters.Length, ChargeShare) { TankLitres = TankLitres, Counters = [.. Counters] };
+        new(Started, Counters.Length, ChargeShare) { TankLitres = TankLitres, Counters = [.. Counters], IsCutOff = IsCutOff };
 }
 
 /// <summary>The state of a station at a five-minute mark, with what flowed since the last one.</summary>

@@ -177,6 +177,29 @@ public sealed class StationSimulatorTests
         truth.TankLitres.Should().BeGreaterThan(0.8 * Fleet.Stations[0].Tanks[0].CapacityLitres);
     }
 
+    [Fact]
+    public void A_station_whose_battery_is_empty_falls_silent()
+    {
+        StationSimulator station = new(Fleet, "OTT-1", new SimulationOptions(TechnicianUntil: Local(8, 7, 5)));
+
+        SimulatedDay day = station.Day(new(2026, 7, 20));
+
+        day.Reports.Should().BeEmpty();
+        day.Truth!.ChargeShare.Should().BeLessThan(0.15);
+        day.Truth.Uses.Values.Sum().Should().Be(0);
+    }
+
+    [Fact]
+    public void A_cleaned_panel_brings_it_back_with_a_restarted_controller()
+    {
+        PlannedVisit cleaned = new("OTT-1", Local(20, 9), CleanPanel: true);
+        StationSimulator station = new(Fleet, "OTT-1", new SimulationOptions(Visits: [cleaned], TechnicianUntil: Local(8, 7, 5)));
+
+        SimulatedReport first = station.Run(new(2026, 7, 20), new(2026, 7, 23)).First(report => report.Measurements[0].At > cleaned.At);
+
+        first.Measurements.Single(m => m.Name == MeasurementName.ControllerUptime).Value.Should().BeLessThan(900);
+    }
+
     internal static DateTimeOffset Local(int day, int hour, int minute = 0, int month = 7) =>
         new(2026, month, day, hour, minute, 0, TimeSpan.FromHours(-6));
 

@@ -1,0 +1,69 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Tests.Simulation;
+
+public sealed class ServiceReplayTests
+{
+    private static readonly FleetFile Fleet = DemoFleet.Load();
+    private static readonly DateTimeOffset Morning = StationSimulatorTests.Local(8, 7, 5);
+    private static readonly PastService Cop1 = Run("COP-1", new(2026, 6, 15));
+
+    [Fact]
+    public void Run_raises_the_missing_wrench_on_Monday_evening_and_the_technician_takes_it_on_Tuesday()
+    {
+        PastTicket wrench = Cop1.Tickets.Single(ticket => ticket.Rule == Rule.IdleTool);
+
+        (wrench.Part, wrench.State, wrench.Raised, wrench.Taken).Should().Be(
+            ("wrench", TicketState.Taken, StationSimulatorTests.Local(6, 18, 40), StationSimulatorTests.Local(7, 7, 30)));
+    }
+
+    [Fact]
+    public void Run_leaves_the_tank_of_this_morning_for_whoever_looks_first()
+    {
+        PastTicket tank = Cop1.Tickets[^1];
+
+        (tank.Rule, tank.State).Should().Be((Rule.TankFilling, TicketState.New));
+        tank.Raised.Should().BeCloseTo(StationSimulatorTests.Local(8, 6), TimeSpan.FromMinutes(15));
+    }
+
+    [Fact]
+    public void Run_lets_a_pump_out_close_the_tanks_ticket_with_its_volume()
+    {
+        PastTicket tank = Cop1.Tickets.First(ticket => ticket.Rule == Rule.TankFilling);
+
+        (tank.State, tank.Outcome).Should().Be((TicketState.Closed, TicketOutcome.Fixed));
+        tank.Visits.Should().ContainSingle().Which.PumpedOutLitres.Should().BeGreaterThan(0.75 * 208);
+        tank.Events.Select(happening => happening.Kind).Should().StartWith([TicketEventKind.Raised, TicketEventKind.Taken])
+            .And.Contain(TicketEventKind.Closed);
+        tank.Events.Should().BeInAscendingOrder(happening => happening.At);
+        ((TankFillingEvidence)tank.Evidence).FillShare.Should().BeGreaterThan(0.8, "the reading after the pump-out is not why somebody came");
+    }
+
+    [Fact]
+    public void Run_keeps_the_visits_that_no_ticket_asked_for() =>
+        Cop1.OtherVisits.Should().ContainSingle().Which.At.Should().Be(StationSimulatorTests.Local(2, 10, 30));
+
+    [Fact]
+    public void Run_ends_with_the_same_story_wherever_it_begins()
+    {
+        DateTimeOffset since = StationSimulatorTests.Local(28, 0, 0, month: 6);
+        PastService later = Run("COP-1", new(2026, 6, 17));
+
+        later.Tickets.Where(ticket => ticket.Raised >= since).Select(ticket => (ticket.Rule, ticket.Part, ticket.Raised, ticket.Closed))
+            .Should().Equal(Cop1.Tickets.Where(ticket => ticket.Raised >= since).Select(ticket => (ticket.Rule, ticket.Part, ticket.Raised, ticket.Closed)));
+    }
+
+    [Fact]
+    public void Run_keeps_the_silent_week_of_SOR_1_open_until_the_card_is_read()
+    {
+        PastTicket silence = Run("SOR-1", new(2026, 6, 5), StationSimulatorTests.Local(18, 0, 0, 6)).Tickets.Single(t => t.Rule == Rule.NotReporting);
+
+        (silence.Closed, silence.Outcome).Should().Be((StationSimulatorTests.Local(16, 10, 30, 6), TicketOutcome.Fixed));
+    }
+
+    private static PastService Run(string code, DateOnly first, DateTimeOffset? until = null) => ServiceReplay.Run(
+        Fleet, Fleet.SetupOf(code, Morning), new SimulationOptions(TechnicianUntil: Morning), first, until ?? Morning, TimeSpan.FromMinutes(5));
+}
