@@ -86,7 +86,7 @@ public sealed class ServiceReplay
             [.. _tickets.Values.OrderBy(ticket => ticket.Raised)],
             engine.State,
             [.. result.Checkpoints.GroupBy(checkpoint => checkpoint.Day).Select(day => day.Last())],
-            result.Problems,
+            result.Problems ?? [],
             result.PumpOuts,
             [.. OtherVisits(start.EvaluatedTo, until)]);
     }

@@ -99,6 +99,7 @@ public sealed class WatchEngine
         (_foldedAgainFrom, _pumpOutsFrom) = (null, null);
         List<WatchStep> steps = [];
         int taken = 0;
+        bool judged = false;
         while (true)
         {
             DateTimeOffset grid = new(_evaluatedTo.UtcTicks - (_evaluatedTo.UtcTicks % _gridTicks) + _gridTicks, TimeSpan.Zero);
@@ -116,9 +117,10 @@ public sealed class WatchEngine
             }
 
             Judge(now, history, steps);
+            judged = true;
         }
 
-        return new WatchResult(taken, steps, [.. _board.Problems], [.. _checkpoints], [.. _pumpOuts], _foldedAgainFrom, _pumpOutsFrom);
+        return new WatchResult(taken, steps, judged ? [.. _board.Problems] : null, [.. _checkpoints], [.. _pumpOuts], _foldedAgainFrom, _pumpOutsFrom);
     }
 
     private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset b) => a > b ? a : b;

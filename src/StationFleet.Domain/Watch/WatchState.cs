@@ -53,7 +53,9 @@ public sealed record WatchStep(DateTimeOffset At, IReadOnlyList<Problem> Problem
 /// <summary>What a run of the engine found.</summary>
 /// <param name="Taken">How many of the given reports were taken in; the others arrive after the run's end.</param>
 /// <param name="Steps">The instants at which there is something to decide about tickets, in order.</param>
-/// <param name="Problems">The problems that are on at the end, due-soon ones included.</param>
+/// <param name="Problems">
+/// The problems that are on at the end, due-soon ones included; null when there was no instant to judge: what was on still is.
+/// </param>
 /// <param name="Checkpoints">New and recomputed checkpoints, to be kept.</param>
 /// <param name="PumpOuts">Pump-outs seen.</param>
 /// <param name="FoldedAgainFrom">
@@ -63,7 +65,7 @@ public sealed record WatchStep(DateTimeOffset At, IReadOnlyList<Problem> Problem
 public sealed record WatchResult(
     int Taken,
     IReadOnlyList<WatchStep> Steps,
-    IReadOnlyList<Problem> Problems,
+    IReadOnlyList<Problem>? Problems,
     IReadOnlyList<FactsCheckpoint> Checkpoints,
     IReadOnlyList<PumpOutSeen> PumpOuts,
     DateTimeOffset? FoldedAgainFrom,

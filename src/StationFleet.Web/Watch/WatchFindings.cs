@@ -98,9 +98,14 @@ internal sealed record WatchFindings(
 
     private async Task KeepProblemsAsync(FleetDbContext db, CancellationToken cancel)
     {
+        if (Result.Problems is not { } problems)
+        {
+            return;
+        }
+
         List<ProblemRow> rows = await db.Problems.Where(row => row.StationId == Station).ToListAsync(cancel);
-        db.RemoveRange(rows.Where(row => Result.Problems.All(problem => (problem.Rule, problem.Part) != (row.Rule, row.Part))));
-        foreach (Problem problem in Result.Problems)
+        db.RemoveRange(rows.Where(row => problems.All(problem => (problem.Rule, problem.Part) != (row.Rule, row.Part))));
+        foreach (Problem problem in problems)
         {
             ProblemRow? row = rows.Find(known => (known.Rule, known.Part) == (problem.Rule, problem.Part));
             if (row is null)

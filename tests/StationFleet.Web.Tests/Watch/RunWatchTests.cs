@@ -43,6 +43,17 @@ public sealed class RunWatchTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_second_run_at_the_same_instant_leaves_the_problems_that_are_on()
+    {
+        await _scene.SayAsync("tank/fill", 0.85, 0.85);
+
+        await _scene.RunAsync();
+        await _scene.RunAsync();
+
+        (await _scene.RowsAsync<ProblemRow>()).Should().ContainSingle().Which.Rule.Should().Be(Rule.TankFilling);
+    }
+
+    [Fact]
     public async Task Only_people_who_may_see_the_station_are_told()
     {
         Agency other = await _scene.File.AddAgencyAsync("Another district");
