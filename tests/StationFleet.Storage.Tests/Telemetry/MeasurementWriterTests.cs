@@ -68,6 +68,21 @@ public sealed class MeasurementWriterTests(FleetDatabaseFile file) : IClassFixtu
     }
 
     [Fact]
+    public async Task A_report_of_the_past_is_known_from_the_start_and_never_new()
+    {
+        Station station = await file.AddStationAsync("PAST-1");
+        ReportReceipt present = await StoreAsync(Report(station, new Measurement("tank/fill", Noon, 0.25)));
+
+        ReportReceipt past = await StoreAsync(Report(station, new Measurement("tank/fill", Noon.AddDays(-300), 0.5)) with { PastId = -7 });
+        ReportReceipt next = await StoreAsync(Report(station, new Measurement("tank/fill", Noon.AddMinutes(15), 0.3)));
+
+        past.ReportId.Should().Be(-7);
+        next.ReportId.Should().BeGreaterThan(present.ReportId);
+        (await file.Reader.NewReportsAsync(station.Id, 0, 10, _cancel)).Select(report => report.Id).Should().Equal(present.ReportId, next.ReportId);
+        (await file.Reader.KnownSinceAsync(station.Id, Noon.AddDays(-400), present.ReportId, _cancel)).Should().HaveCount(2);
+    }
+
+    [Fact]
     public async Task The_sixty_fifth_series_is_set_aside()
     {
         Station station = await file.AddStationAsync("MANY-1");
