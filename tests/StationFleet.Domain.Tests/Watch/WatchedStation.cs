@@ -83,6 +83,6 @@ internal sealed class WatchedStation
         Steps.AddRange(result.Steps);
         PumpOuts.RemoveAll(seen => seen.At >= result.PumpOutsFrom);
         PumpOuts.AddRange(result.PumpOuts);
-        Problems = result.Problems;
+        Problems = result.Problems ?? Problems;
     }
 }
