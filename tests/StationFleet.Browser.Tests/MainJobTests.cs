@@ -112,8 +112,8 @@ public sealed class MainJobTests(Fortnight fleet)
         Sheet sheet = book.Workbook!.Descendants<Sheet>().Single(candidate => candidate.Name!.Value!.StartsWith("Uses", StringComparison.Ordinal));
         WorksheetPart part = (WorksheetPart)book.GetPartById(sheet.Id!.Value!);
         Row[] rows = [.. part.Worksheet!.Descendants<Row>()];
-        int header = Array.FindIndex(rows, row => row.Elements<Cell>().Any(cell => Text(cell) == "Uses"));
-        string column = Letters(rows[header].Elements<Cell>().Single(cell => Text(cell) == "Uses").CellReference!.Value!);
+        int header = Array.FindIndex(rows, row => row.Elements<Cell>().Any(cell => Text(cell) == "Season"));
+        string column = Letters(rows[header].Elements<Cell>().Single(cell => Text(cell) == "Season").CellReference!.Value!);
         return rows[(header + 1)..]
             .SelectMany(row => row.Elements<Cell>())
             .Where(cell => Letters(cell.CellReference!.Value!) == column && cell.CellValue is not null && cell.DataType?.Value != CellValues.InlineString)
