@@ -7,6 +7,5 @@ public static class FleetServices
         .AddSingleton<ReadFleetRows>()
         .AddSingleton<ReadToday>()
         .AddSingleton<ReadStation>()
-        .AddSingleton<StationCharts>()
-        .AddSingleton<Service.CountOpenTickets>();
+        .AddSingleton<StationCharts>();
 }

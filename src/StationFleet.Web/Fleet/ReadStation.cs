@@ -14,13 +14,16 @@ using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 
 namespace StationFleet.Web.Fleet;
 
-/// <summary>Reads one station's page, but for its charts.</summary>
+/// <summary>Reads one station's page.</summary>
 public sealed class ReadStation(
     IDbContextFactory<FleetDbContext> databases,
     ReadStationStates states,
+    StationCharts charts,
+    TicketList tickets,
     MeasurementReader measurements,
     FleetClock clock,
     IOptions<FleetOptions> options)
@@ -32,7 +35,7 @@ public sealed class ReadStation(
     public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay);
 
     /// <summary>A problem that is on, or an open ticket.</summary>
-    public sealed record Concern(int? Ticket, string Sentence, DateTimeOffset Since, string Who);
+    public sealed record Concern(int? Ticket, string Sentence, string Since, string Who);
 
     /// <summary>Something that happened at the station.</summary>
     public sealed record Happening(DateTimeOffset At, string What, string? Detail, int? Ticket);
@@ -50,7 +53,8 @@ public sealed class ReadStation(
         IReadOnlyList<Concern> Concerns,
         IReadOnlyList<ToolRow> Tools,
         IReadOnlyList<LatestValue> Latest,
-        IReadOnlyList<Happening> Timeline)
+        IReadOnlyList<Happening> Timeline,
+        StationCharts.View Charts)
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
@@ -67,7 +71,7 @@ public sealed class ReadStation(
 
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        IReadOnlyList<Concern> concerns = await ConcernsAsync(db, state, now, cancel);
+        IReadOnlyList<Concern> concerns = await ConcernsAsync(db, viewer, state, now, cancel);
         return new View(
             state.Code,
             state.IsPortable,
@@ -80,7 +84,8 @@ public sealed class ReadStation(
             concerns,
             await ToolsAsync(db, state, now, cancel),
             await measurements.LatestAsync(state.Id, cancel),
-            await TimelineAsync(db, state, now, cancel));
+            await TimelineAsync(db, state, now, cancel),
+            await charts.HandleAsync(state, cancel));
     }
 
     private static string Headline(ReadStationStates.State state, int tickets) => state.Condition switch
@@ -94,28 +99,26 @@ public sealed class ReadStation(
         _ => $"{state.Code} is winterized.",
     };
 
-    private async Task<IReadOnlyList<Concern>> ConcernsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    private async Task<IReadOnlyList<Concern>> ConcernsAsync(
+        FleetDbContext db, Viewer viewer, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
     {
-        Reader reader = new(options.Value.Units, state.Zone, now);
-        string Sentence(string evidence, Urgency urgency) => ProblemSentences.Sentence(WatchJson.Read<Evidence>(evidence), urgency, reader);
-
-        var open = await db.Tickets.Where(ticket => ticket.StationId == state.Id && ticket.State != TicketState.Closed)
-            .OrderBy(ticket => ticket.Raised)
-            .Select(ticket => new
-            {
-                ticket.Number,
-                ticket.Evidence,
-                ticket.Raised,
-                ticket.State,
-                Taker = db.Users.Where(user => user.Id == ticket.TakenById).Select(user => user.DisplayName).FirstOrDefault(),
-            })
-            .ToListAsync(cancel);
+        IReadOnlyList<TicketRow> open = await tickets.ReadAsync(
+            db,
+            db.Tickets.Where(ticket => ticket.StationId == state.Id && ticket.State != TicketState.Closed).OrderBy(ticket => ticket.Raised),
+            viewer,
+            cancel);
         var soon = await db.Problems.AsNoTracking()
             .Where(problem => problem.StationId == state.Id && problem.Urgency == Urgency.DueSoon).ToListAsync(cancel);
         return
         [
-            .. open.Select(t => new Concern(t.Number, Sentence(t.Evidence, Urgency.NeedsVisit), t.Raised, t.State == TicketState.Taken ? $"taken by {t.Taker}" : "new")),
-            .. soon.Select(problem => new Concern(null, Sentence(problem.Evidence, problem.Urgency), problem.Since, "due soon")),
+            .. open.Select(ticket => new Concern(
+                ticket.Number, ticket.Why, ticket.Since, TicketWords.State(ticket.State, ticket.TakenBy, isYou: false))),
+            .. soon.Select(problem => new Concern(
+                null,
+                ProblemSentences.Sentence(
+                    WatchJson.Read<Evidence>(problem.Evidence), problem.Urgency, new Reader(options.Value.Units, state.Zone, now)),
+                SpokenTime.At(problem.Since, now, state.Zone),
+                "due soon")),
         ];
     }
 
@@ -152,7 +155,7 @@ public sealed class ReadStation(
         Happening[] all =
         [
             .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
-            .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", OutcomeWords(t.Outcome), t.Number)),
+            .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", t.Outcome is { } outcome ? TicketWords.Of(outcome).TrimEnd('.').ToLowerInvariant() : null, t.Number)),
             .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
             .. PumpOuts.Count(pumpOuts.Select(p => new PumpOutRecord(p.At, p.Litres, p.Source == PumpOutSource.Telemetry)))
                 .Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {WitnessWords(p.Witness)}", null)),
@@ -171,14 +174,5 @@ public sealed class ReadStation(
         PumpOutWitness.Sensor => "seen by the sensor only",
         PumpOutWitness.Person => "written down only",
         _ => "seen by the sensor and written down",
-    };
-
-    private static string? OutcomeWords(TicketOutcome? outcome) => outcome switch
-    {
-        TicketOutcome.Fixed => "fixed",
-        TicketOutcome.NothingWrong => "nothing wrong",
-        TicketOutcome.NotDone => "not done",
-        TicketOutcome.ClearedByItself => "cleared by itself",
-        _ => null,
     };
 }

@@ -7,15 +7,16 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 
 namespace StationFleet.Web.Fleet;
 
 /// <summary>Answers the morning's question: which stations work, which need someone, and why.</summary>
 public sealed class ReadToday(
-    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, FleetClock clock, IOptions<FleetOptions> options)
+    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, TicketList tickets, FleetClock clock, IOptions<FleetOptions> options)
 {
     /// <summary>A ticket that somebody has to drive for.</summary>
-    public sealed record Need(int Number, string Station, string Place, string Sentence, DateTimeOffset Raised, string Who);
+    public sealed record Need(int Number, string Station, string Place, string Sentence, string Since, string Who);
 
     /// <summary>A problem that is coming.</summary>
     public sealed record Coming(string Station, string Sentence);
@@ -35,36 +36,27 @@ public sealed class ReadToday(
         Dictionary<StationId, ReadStationStates.State> stations = (await states.HandleAsync(viewer, cancel)).ToDictionary(state => state.Id);
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
 
-        var open = await db.Tickets
-            .Where(ticket => ticket.State != TicketState.Closed && (ticket.SnoozedUntil == null || ticket.SnoozedUntil <= now))
-            .OrderBy(ticket => ticket.Raised)
-            .Select(ticket => new
-            {
-                ticket.Number,
-                ticket.StationId,
-                ticket.Evidence,
-                ticket.Raised,
-                ticket.State,
-                Taker = db.Users.Where(user => user.Id == ticket.TakenById).Select(user => user.DisplayName).FirstOrDefault(),
-            })
-            .ToListAsync(cancel);
+        IReadOnlyList<TicketRow> open = await tickets.ReadAsync(
+            db,
+            TicketList.VisibleTo(db, viewer)
+                .Where(ticket => ticket.State != TicketState.Closed && (ticket.SnoozedUntil == null || ticket.SnoozedUntil <= now))
+                .OrderBy(ticket => ticket.Raised),
+            viewer,
+            cancel);
         var soon = await db.Problems.AsNoTracking().Where(problem => problem.Urgency == Urgency.DueSoon).OrderBy(problem => problem.Since).ToListAsync(cancel);
-
-        string Sentence(string evidence, Urgency urgency, TimeZoneInfo zone) =>
-            ProblemSentences.Sentence(WatchJson.Read<Evidence>(evidence), urgency, new Reader(fleet.Units, zone, now));
 
         return new View(
             now,
             fleet.TimeZone,
             FleetHeadline.Of([.. stations.Values.Select(station => station.Condition)]),
-            [.. open.Where(ticket => stations.ContainsKey(ticket.StationId)).Select(ticket =>
-            {
-                ReadStationStates.State station = stations[ticket.StationId];
-                string who = ticket.State == TicketState.Taken ? $"taken by {ticket.Taker}" : "new";
-                return new Need(ticket.Number, station.Code, station.Place, Sentence(ticket.Evidence, Urgency.NeedsVisit, station.Zone), ticket.Raised, who);
-            }).OrderBy(need => need.Station, StringComparer.Ordinal)],
+            [.. open.OrderBy(ticket => ticket.Station, StringComparer.Ordinal).Select(ticket => new Need(
+                ticket.Number, ticket.Station, stations[ticket.StationId].Place, ticket.Why, ticket.Since,
+                TicketWords.State(ticket.State, ticket.TakenBy, isYou: false)))],
             [.. soon.Where(problem => stations.ContainsKey(problem.StationId)).Select(problem =>
-                new Coming(stations[problem.StationId].Code, Sentence(problem.Evidence, problem.Urgency, stations[problem.StationId].Zone)))],
+                new Coming(
+                stations[problem.StationId].Code,
+                ProblemSentences.Sentence(
+                    WatchJson.Read<Evidence>(problem.Evidence), problem.Urgency, new Reader(fleet.Units, stations[problem.StationId].Zone, now))))],
             await rows.HandleAsync(stations.Values, cancel));
     }
 }

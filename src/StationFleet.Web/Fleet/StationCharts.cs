@@ -9,7 +9,6 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
-using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet;
@@ -17,7 +16,6 @@ namespace StationFleet.Web.Fleet;
 /// <summary>Reads a station's pictures out of roll-ups, as chart options.</summary>
 public sealed class StationCharts(
     IDbContextFactory<FleetDbContext> databases,
-    ReadStationStates states,
     MeasurementReader measurements,
     FleetClock clock,
     IOptions<FleetOptions> options)
@@ -32,14 +30,10 @@ public sealed class StationCharts(
     /// <summary>Chart options as JSON; null where there is nothing to draw.</summary>
     public sealed record View(string? Uses, string? Tank, string? Power);
 
-    public async Task<View?> HandleAsync(Viewer viewer, string code, CancellationToken cancel)
+    /// <param name="state">The station, as the viewer sees it.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    public async Task<View> HandleAsync(ReadStationStates.State state, CancellationToken cancel)
     {
-        ReadStationStates.State? state = (await states.HandleAsync(viewer, cancel)).FirstOrDefault(station => station.Code == code);
-        if (state is null)
-        {
-            return null;
-        }
-
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         List<Tool> tools = await db.Tools.AsNoTracking().Where(tool => tool.StationId == state.Id).ToListAsync(cancel);

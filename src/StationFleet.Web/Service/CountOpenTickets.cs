@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
-using StationFleet.Web.Fleet;
 
 namespace StationFleet.Web.Service;
 
@@ -12,9 +11,6 @@ internal sealed class CountOpenTickets(IDbContextFactory<FleetDbContext> databas
     public async Task<int> HandleAsync(Viewer viewer, CancellationToken cancel)
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        return await db.Tickets
-            .Where(ticket => ticket.State != TicketState.Closed)
-            .Where(ticket => db.Stations.VisibleTo(viewer).Any(station => station.Id == ticket.StationId))
-            .CountAsync(cancel);
+        return await TicketList.VisibleTo(db, viewer).CountAsync(ticket => ticket.State != TicketState.Closed, cancel);
     }
 }

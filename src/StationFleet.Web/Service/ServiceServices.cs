@@ -3,7 +3,7 @@ namespace StationFleet.Web.Service;
 public static class ServiceServices
 {
     public static IServiceCollection AddService(this IServiceCollection services) => services
-        .AddSingleton<TicketList>().AddSingleton<ListTickets>().AddSingleton<ListMyWork>().AddSingleton<ReadTicket>()
+        .AddSingleton<TicketList>().AddSingleton<ListTickets>().AddSingleton<ListMyWork>().AddSingleton<ReadTicket>().AddSingleton<CountOpenTickets>()
         .AddSingleton<TicketDesk>().AddSingleton<VisitLog>()
         .AddSingleton<TakeTicket>().AddSingleton<ReleaseTicket>().AddSingleton<NoteOnTicket>().AddSingleton<CloseTicket>();
 }

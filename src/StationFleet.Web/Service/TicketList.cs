@@ -23,8 +23,8 @@ public sealed record TicketRow(
     bool IsYours, string? TakenBy, bool ProblemCleared, int TimesReopened, TicketOutcome? Outcome, string? ClosedAt, string? ClosedBy,
     TimeSpan? TimeToClose, int Version, int Seen);
 
-/// <summary>Reads tickets and puts them into words; the lists of the pages Tickets and My work share it.</summary>
-internal sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
+/// <summary>Reads tickets and puts them into words; every page that lists tickets shares it.</summary>
+public sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
 {
     private sealed record Stored(
         Ticket Ticket, string Station, string? AccessName, string? Water, string? TimeZone, string? TakenBy, string? ClosedBy, int Seen);
