@@ -207,7 +207,7 @@ public sealed record FleetStation
 /// <param name="Name">The name the agency gave it.</param>
 /// <param name="Installed">From when it hangs there; null takes the station's beginning.</param>
 /// <param name="Removed">When it was taken off for good; null while it hangs there.</param>
-/// <param name="IdleAfterDays">Its own limit for Idle tool [d]; null takes the station's.</param>
+/// <param name="IdleAfterDays">A plain limit beside the statistics: idle after so many days without a use [d]; null: none.</param>
 public sealed record FleetTool(
     string Slug, ToolKind Kind, string Name, DateTimeOffset? Installed = null, DateTimeOffset? Removed = null, double? IdleAfterDays = null);
 

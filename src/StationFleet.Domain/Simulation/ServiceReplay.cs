@@ -26,7 +26,7 @@ public sealed class ServiceReplay
     {
         (_fleet, _code, _setup, _gridEvery) = (fleet, setup.Code, setup, gridEvery);
         _technician = new SimulatedTechnician(fleet, _code);
-        _ledger = new TicketLedger([], setup.Rules);
+        _ledger = new TicketLedger([]);
     }
 
     /// <summary>Replays a stretch of time.</summary>

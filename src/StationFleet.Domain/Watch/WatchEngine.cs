@@ -26,6 +26,7 @@ public sealed class WatchEngine
     private readonly string _foldedWith;
     private DateTimeOffset? _changedFrom;
     private StationFacts _facts;
+    private ReportRhythm _rhythm;
     private DateTimeOffset? _lastHeard;
     private DateTimeOffset _evaluatedTo;
     private DateTimeOffset? _dirtyFrom;
@@ -46,6 +47,7 @@ public sealed class WatchEngine
         _gridTicks = gridEvery.Ticks;
         _facts = state.Facts.Copy();
         _watchedFrom = state.WatchedFrom;
+        _rhythm = state.Rhythm;
         _lastHeard = state.LastHeard;
         _evaluatedTo = state.EvaluatedTo;
         _setupKey = SetupKey.Of(setup);
@@ -59,6 +61,7 @@ public sealed class WatchEngine
         WatchedFrom = _watchedFrom,
         EvaluatedTo = _evaluatedTo,
         LastHeard = _lastHeard,
+        Rhythm = _rhythm,
         SetupKey = _changedFrom is null ? _setupKey : _foldedWith,
         Facts = _facts.Copy(),
         Slots = _board.Slots,
@@ -132,7 +135,7 @@ public sealed class WatchEngine
             FoldAgain(from, history);
         }
 
-        if (_board.Judge(_facts, _lastHeard, now) is { } step)
+        if (_board.Judge(_facts, _rhythm, _lastHeard, now) is { } step)
         {
             steps.Add(step);
         }
@@ -143,6 +146,7 @@ public sealed class WatchEngine
     private void TakeIn(WatchReport report, WatchHistory history)
     {
         // A report whose every record was set aside still is a sign of life.
+        _rhythm = _rhythm.After(report, _lastHeard);
         _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
         IReadOnlyList<Measurement> fresh = history.Add(report.Measurements);
         if (fresh.Count == 0)
