@@ -48,6 +48,9 @@ public sealed record FleetFile
     /// <summary>The public accesses.</summary>
     public required IReadOnlyList<FleetAccess> Accesses { get; init; }
 
+    /// <summary>Days that are known to bring more boats, or fewer.</summary>
+    public IReadOnlyList<FleetKnownDays> KnownDays { get; init; } = [];
+
     /// <summary>The stations.</summary>
     public required IReadOnlyList<FleetStation> Stations { get; init; }
 
@@ -200,6 +203,14 @@ public sealed record FleetStation
     /// <summary>The limits of the watch; null takes the defaults.</summary>
     public RuleSettings? Rules { get; init; }
 }
+
+/// <summary>Days that are known to bring more boats than usual, or fewer.</summary>
+/// <param name="Name">What it is: a holiday, a tournament.</param>
+/// <param name="First">Its first local day.</param>
+/// <param name="Factor">How many times the usual sessions are expected; above 0.</param>
+/// <param name="Last">Its last local day; null: one day.</param>
+/// <param name="Access">The access that it concerns; null: all of them.</param>
+public sealed record FleetKnownDays(string Name, DateOnly First, double Factor, DateOnly? Last = null, string? Access = null);
 
 /// <summary>A tool on a station.</summary>
 /// <param name="Slug">Its name in reports.</param>

@@ -17,4 +17,10 @@ public sealed record ServiceLog(IReadOnlyList<UtcInterval> Visits, IReadOnlyList
 {
     /// <summary>Nobody was ever there.</summary>
     public static ServiceLog None { get; } = new([], []);
+
+    /// <summary>A visit of which the end is known.</summary>
+    /// <param name="end">When the work was done.</param>
+    /// <param name="minutes">How long it took [min]; null takes half an hour.</param>
+    public static UtcInterval VisitEndingAt(DateTimeOffset end, int? minutes) =>
+        new(end - TimeSpan.FromMinutes(Math.Max(1, minutes ?? 30)), end);
 }

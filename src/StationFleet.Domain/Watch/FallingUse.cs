@@ -49,6 +49,9 @@ public static class FallingUse
     private const int LearnFirst = 60;
     private const double LearnUpTo = 0.5;
     private const int HoldDays = 21;
+
+    /// <summary>More proves no more, and would take longer to go away.</summary>
+    private const double HighestSum = 9;
     private static readonly double Fading = Math.Pow(2, -1.0 / 200);
 
     /// <summary>The share of sessions that used to pick a tool up.</summary>
@@ -75,7 +78,7 @@ public static class FallingUse
         }
 
         (int sessions, int used) = (facts.DaySessions, Math.Min(facts.DaySessions, (int)Math.Round(facts.DayUsed)));
-        double score = facts.Seen < LearnFirst ? 0 : Math.Max(0, facts.Score + LogRatio(used, sessions, UsualShare(facts)));
+        double score = facts.Seen < LearnFirst ? 0 : Math.Clamp(facts.Score + LogRatio(used, sessions, UsualShare(facts)), 0, HighestSum);
         bool learns = score <= LearnUpTo || facts.RaisedDays >= HoldDays;
         double fade = learns ? Math.Pow(Fading, sessions) : 1;
         tool.Falling = new FallingFacts

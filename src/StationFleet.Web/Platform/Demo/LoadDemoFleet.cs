@@ -137,21 +137,9 @@ internal sealed class LoadDemoFleet(
         }));
         if (station.Rules is { } rules)
         {
-            db.Add(RulesOf(id, rules));
+            db.Add(new StationRules { StationId = id, Settings = rules });
         }
     }
-
-    private static StationRules RulesOf(StationId id, RuleSettings rules) => new()
-    {
-        StationId = id,
-        IdleAfterDays = rules.IdleAfterDays,
-        IdleMinOtherUses = rules.IdleMinOtherUses,
-        TankSoonShare = rules.TankSoonShare,
-        TankRaiseShare = rules.TankRaiseShare,
-        ChargeSoonShare = rules.ChargeSoonShare,
-        ChargeRaiseShare = rules.ChargeRaiseShare,
-        SilentAfterHours = rules.SilentAfterHours,
-    };
 
     private static void Require(IdentityResult result)
     {
