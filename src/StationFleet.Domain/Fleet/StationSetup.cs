@@ -1,6 +1,7 @@
 using StationFleet.Domain.Power;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Fleet;
@@ -34,6 +35,12 @@ public sealed record StationSetup(
 
     /// <summary>Days that are known to bring more boats, or fewer.</summary>
     public IReadOnlyList<KnownEvent> Events { get; init; } = [];
+
+    /// <summary>When our own server was down: no station's silence in these times is its own.</summary>
+    public IReadOnlyList<UtcInterval> ServerDown { get; init; } = [];
+
+    /// <summary>The stations that fell silent together with this one; null when there are none.</summary>
+    public SilentTogether? SilentTogether { get; init; }
 }
 
 /// <summary>An access at which a station stands for a while.</summary>

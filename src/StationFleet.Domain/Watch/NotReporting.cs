@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Watch;
 
@@ -43,7 +44,7 @@ public static class NotReporting
         return Longer(limit < MostBeforeTicket ? limit : MostBeforeTicket, Limit(context.Setup, rhythm));
     }
 
-    /// <summary>How long the station has been silent.</summary>
+    /// <summary>How long the station has been silent, the times left out in which our own server was down.</summary>
     /// <param name="lastHeard">When its last report arrived; null when none ever did.</param>
     /// <param name="context">The station.</param>
     /// <param name="now">The instant of judging.</param>
@@ -52,7 +53,15 @@ public static class NotReporting
         ArgumentNullException.ThrowIfNull(context);
         DateTimeOffset since = lastHeard > context.WatchedFrom ? lastHeard.Value : context.WatchedFrom;
         since = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > since ? quietEnd : since;
-        return now - since;
+        TimeSpan ours = TimeSpan.Zero;
+        foreach (UtcInterval down in context.Setup.ServerDown)
+        {
+            DateTimeOffset start = down.Start > since ? down.Start : since;
+            DateTimeOffset end = down.End < now ? down.End : now;
+            ours += end > start ? end - start : TimeSpan.Zero;
+        }
+
+        return now - since - ours;
     }
 
     /// <summary>The numbers behind the judgement.</summary>
@@ -62,7 +71,11 @@ public static class NotReporting
     public static NotReportingEvidence Evidence(DateTimeOffset? lastHeard, StationSetup setup, ReportRhythm rhythm)
     {
         ArgumentNullException.ThrowIfNull(rhythm);
-        return new NotReportingEvidence(lastHeard, Expected(setup, rhythm).TotalSeconds, rhythm.LongestSilence?.TotalSeconds);
+        return new NotReportingEvidence(
+            lastHeard,
+            Expected(setup, rhythm).TotalSeconds,
+            rhythm.LongestSilence?.TotalSeconds,
+            setup.SilentTogether is { } together && together.Codes.Contains(setup.Code) ? together.OthersOf(setup.Code) : null);
     }
 
     private static TimeSpan Expected(StationSetup setup, ReportRhythm rhythm) =>

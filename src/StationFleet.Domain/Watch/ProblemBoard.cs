@@ -46,7 +46,11 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     {
         TimeSpan silence = NotReporting.Silence(lastHeard, context, now);
         bool isSilent = silence > NotReporting.Limit(context.Setup, rhythm);
-        bool isLong = isSilent && silence > NotReporting.TicketLimit(rhythm, context, now);
+
+        // Where several fell silent together, one ticket speaks for all.
+        SilentTogether? together = context.Setup.SilentTogether;
+        bool isTold = together is not null && together.Codes.Contains(context.Setup.Code) && together.Leader != context.Setup.Code;
+        bool isLong = isSilent && !isTold && silence > NotReporting.TicketLimit(rhythm, context, now);
         Urgency? urgency = Move(Rule.NotReporting, "", slot =>
         {
             slot.Soon = slot.Soon.Next(isSilent, !isSilent, now, TimeSpan.Zero, now);

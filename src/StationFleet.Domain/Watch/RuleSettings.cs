@@ -6,10 +6,10 @@ public sealed record RuleSettings
     /// <summary>The starting values. Where no other source is named beside a value it is common practice, no source.</summary>
     public static RuleSettings Default { get; } = new();
 
-    /// <summary>How many false alarms of Idle tool a tool may give in a season, on average; 0.001 to 2.</summary>
+    /// <summary>How many false alarms of Idle tool a tool may give in a season, on average; 0.01 to 2.</summary>
     public double IdleFalseAlarms { get; init; } = 0.05;
 
-    /// <summary>How many false alarms of Station unused the station may give in a season, on average; 0.001 to 2.</summary>
+    /// <summary>How many false alarms of Station unused the station may give in a season, on average; 0.01 to 2.</summary>
     public double UnusedFalseAlarms { get; init; } = 0.05;
 
     /// <summary>No tool can be used twice within this time [s]: a total that rises faster is broken.</summary>

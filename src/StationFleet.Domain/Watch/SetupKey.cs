@@ -16,8 +16,6 @@ internal static class SetupKey
             Tools = setup.Tools.OrderBy(tool => tool.Slug, StringComparer.Ordinal).Select(tool => new { tool.Slug, tool.Installed }),
             setup.Rules.ShortestUseSeconds,
             setup.Rules.MovedMetres,
-            Visits = setup.Service.Visits.Select(visit => new { visit.Start, visit.End }),
-            setup.Service.Findings,
             setup.Events,
             setup.Places,
             Quiet = setup.Quiet.OrderBy(quiet => quiet.From).ThenBy(quiet => quiet.Reason).Select(quiet => new { quiet.From, quiet.To }),

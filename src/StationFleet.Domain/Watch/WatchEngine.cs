@@ -24,6 +24,8 @@ public sealed class WatchEngine
     private readonly List<PumpOutSeen> _pumpOuts = [];
     private readonly string _setupKey;
     private readonly string _foldedWith;
+    private readonly IReadOnlyList<ServiceMark> _service;
+    private readonly IReadOnlyList<ServiceMark> _serviceSeen;
     private DateTimeOffset? _changedFrom;
     private StationFacts _facts;
     private ReportRhythm _rhythm;
@@ -52,7 +54,13 @@ public sealed class WatchEngine
         _evaluatedTo = state.EvaluatedTo;
         _setupKey = SetupKey.Of(setup);
         _foldedWith = state.SetupKey;
-        _changedFrom = state.SetupKey.Length > 0 && state.SetupKey != _setupKey ? _facts.LastAt - FoldedAgainOnChange : null;
+        DateTimeOffset? since = _facts.LastAt - FoldedAgainOnChange;
+        _serviceSeen = state.Service;
+        _service = ServiceMark.Of(setup.Service, since);
+        _changedFrom = state.SetupKey.Length > 0 && state.SetupKey != _setupKey ? since : ServiceMark.FirstDifference(_serviceSeen, _service, since);
+
+        // What lies after the newest measurement is taken with the next one.
+        _changedFrom = _changedFrom > _facts.LastAt ? null : _changedFrom;
     }
 
     /// <summary>What to remember for the next run.</summary>
@@ -63,6 +71,7 @@ public sealed class WatchEngine
         LastHeard = _lastHeard,
         Rhythm = _rhythm,
         SetupKey = _changedFrom is null ? _setupKey : _foldedWith,
+        Service = _changedFrom is null ? _service : _serviceSeen,
         Facts = _facts.Copy(),
         Slots = _board.Slots,
     };

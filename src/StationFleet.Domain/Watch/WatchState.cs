@@ -20,6 +20,9 @@ public sealed class WatchState
     /// <summary>The setup by which the facts were folded; another one asks for a new fold of the last weeks.</summary>
     public string SetupKey { get; set; } = "";
 
+    /// <summary>The visits and findings of the last weeks that the facts were folded with.</summary>
+    public IReadOnlyList<ServiceMark> Service { get; set; } = [];
+
     /// <summary>What is known of the measurements.</summary>
     public StationFacts Facts { get; set; } = new();
 

@@ -3,6 +3,7 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
@@ -53,6 +54,7 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
             Places = await PlacesAsync(db, placements, cancel),
             Service = await ServiceAsync(db, station, cancel),
             Events = await EventsAsync(db, placements, now, cancel),
+            ServerDown = await ServerDownAsync(db, now, cancel),
         };
     }
 
@@ -93,6 +95,16 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
                    orderby done
                    select new TicketFinding(ticket.Rule, ticket.Part, done, ticket.Outcome == TicketOutcome.NothingWrong),
             ]);
+    }
+
+    private static async Task<IReadOnlyList<UtcInterval>> ServerDownAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateTimeOffset since = now.AddDays(-31);
+        return
+        [
+            .. (await db.ServerDowntimes.AsNoTracking().Where(down => down.To > since).OrderBy(down => down.From).ToListAsync(cancel))
+                .Select(down => new UtcInterval(down.From, down.To)),
+        ];
     }
 
     // A station that moves takes the events of the access where it stands now; those of all accesses go with it anyway.

@@ -38,6 +38,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<KnownDays> KnownDays => Set<KnownDays>();
 
+    public DbSet<ServerDowntime> ServerDowntimes => Set<ServerDowntime>();
+
     public DbSet<StationRules> StationRules => Set<StationRules>();
 
     public DbSet<RuleChange> RuleChanges => Set<RuleChange>();

@@ -91,8 +91,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
 
         RuleSettings settings = new()
         {
-            IdleFalseAlarms = typed.Number(nameof(Command.IdleFalseAlarms), command.IdleFalseAlarms, 0.001, 2, "a season"),
-            UnusedFalseAlarms = typed.Number(nameof(Command.UnusedFalseAlarms), command.UnusedFalseAlarms, 0.001, 2, "a season"),
+            IdleFalseAlarms = typed.Number(nameof(Command.IdleFalseAlarms), command.IdleFalseAlarms, 0.01, 2, "a season"),
+            UnusedFalseAlarms = typed.Number(nameof(Command.UnusedFalseAlarms), command.UnusedFalseAlarms, 0.01, 2, "a season"),
             ShortestUseSeconds = typed.Number(nameof(Command.ShortestUseSeconds), command.ShortestUseSeconds, 0.1, 600, "seconds"),
             MovedMetres = typed.Number(nameof(Command.MovedMetres), command.MovedMetres, 50, 50_000, "metres"),
             TankSoonShare = Share(nameof(Command.TankSoon), command.TankSoon),

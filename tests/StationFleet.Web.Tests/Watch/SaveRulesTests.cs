@@ -72,7 +72,7 @@ public sealed class SaveRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         (await SaveAsync(typed)).Should().BeOfType<SaveRules.Outcome.Refused>().Which.Wrong.Should().BeEquivalentTo(new Dictionary<string, string>
         {
-            [nameof(SaveRules.Command.IdleFalseAlarms)] = "Write a number from 0.001 to 2 a season.",
+            [nameof(SaveRules.Command.IdleFalseAlarms)] = "Write a number from 0.01 to 2 a season.",
             [nameof(SaveRules.Command.Reason)] = "Write why, for whoever wonders later.",
         });
     }
