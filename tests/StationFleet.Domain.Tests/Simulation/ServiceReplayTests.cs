@@ -12,12 +12,12 @@ public sealed class ServiceReplayTests
     private static readonly PastService Cop1 = Run("COP-1", new(2026, 6, 15));
 
     [Fact]
-    public void Run_raises_the_missing_wrench_on_Tuesday_morning_and_the_technician_takes_it()
+    public void Run_raises_the_missing_wrench_on_Monday_and_the_technician_takes_it_on_Tuesday()
     {
         PastTicket wrench = Cop1.Tickets.Single(ticket => ticket.Rule == Rule.IdleTool);
 
         (wrench.Part, wrench.State, wrench.Taken).Should().Be(("wrench", TicketState.Taken, StationSimulatorTests.Local(7, 7, 30)));
-        wrench.Raised.Should().BeCloseTo(StationSimulatorTests.Local(7, 7), TimeSpan.FromMinutes(30));
+        wrench.Raised.Should().BeCloseTo(StationSimulatorTests.Local(6, 9, 30), TimeSpan.FromMinutes(30));
     }
 
     [Fact]
