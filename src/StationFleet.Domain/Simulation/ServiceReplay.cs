@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
@@ -49,13 +50,22 @@ public static class ServiceReplay
         SimulatedTechnician technician = new(fleet, setup.Code);
         StationTrial trial = new(TrialSetup.Fixed(setup), begin, gridEvery, ticket => technician.AnswerTo(ticket, pumpOuts));
         trial.Run(reports, until);
+        IReadOnlyList<PastVisit> others = [.. OtherVisits(fleet, setup.Code, trial.Tickets, pumpOuts, begin, until)];
         return new PastService(
             trial.Tickets,
-            trial.State,
+            Knowing(others, trial.State),
             trial.Checkpoints,
             trial.Problems,
             trial.PumpOuts,
-            [.. OtherVisits(fleet, setup.Code, trial.Tickets, pumpOuts, begin, until)]);
+            others);
+    }
+
+    // Visits that no ticket asked for are written beside the state; the live watch need not fold the last weeks anew for them.
+    private static WatchState Knowing(IReadOnlyList<PastVisit> others, WatchState state)
+    {
+        IReadOnlyList<UtcInterval> visits = [.. others.Select(visit => ServiceLog.VisitEndingAt(visit.At, visit.Minutes))];
+        state.Service = [.. state.Service, .. ServiceMark.Of(new ServiceLog(visits, []), since: null)];
+        return state;
     }
 
     private static IEnumerable<PastVisit> OtherVisits(

@@ -36,8 +36,7 @@ public sealed class StationTrial
         (_setup, _gridEvery, _now) = (setup, gridEvery, from);
         _answer = answer ?? (_ => []);
         WatchState start = WatchState.StartingAt(from);
-        RuleSettings rules = setup.At(from).Rules;
-        _book = new TicketBook(setup.At(from).Code, rules);
+        _book = new TicketBook(setup.At(from).Code);
         _history = WatchHistory.After(start);
         _engine = new WatchEngine(setup.At(from), start, gridEvery);
         _nextChange = setup.Changes.TakeWhile(change => change <= from).Count();

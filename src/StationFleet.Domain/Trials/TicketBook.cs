@@ -4,13 +4,13 @@ using StationFleet.Domain.Watch;
 namespace StationFleet.Domain.Trials;
 
 /// <summary>The tickets of one station in a replayed past: what the ledger decides and what people do, written down.</summary>
-internal sealed class TicketBook(string station, RuleSettings rules)
+internal sealed class TicketBook(string station)
 {
     private readonly List<PastTicket> _tickets = [];
 
     // The ledger calls tickets of its own run by negative names; a ticket's number here is its place in the list, from 1.
     private readonly Dictionary<int, int> _numbers = [];
-    private TicketLedger _ledger = new([], rules);
+    private TicketLedger _ledger = new([]);
 
     public IReadOnlyList<PastTicket> Tickets => _tickets;
 
@@ -91,7 +91,7 @@ internal sealed class TicketBook(string station, RuleSettings rules)
             tickets.Add(known with { Ref = number, State = number == taken ? TicketState.Taken : known.State });
         }
 
-        _ledger = new TicketLedger(tickets, rules);
+        _ledger = new TicketLedger(tickets);
         _numbers.Clear();
     }
 

@@ -1,4 +1,6 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Trials;
 
@@ -7,6 +9,8 @@ public sealed class TrialSetup
 {
     private readonly Func<DateTimeOffset, StationSetup> _planned;
     private readonly List<QuietPeriod> _told = [];
+    private readonly List<UtcInterval> _visits = [];
+    private readonly List<TicketFinding> _findings = [];
 
     private TrialSetup(Func<DateTimeOffset, StationSetup> planned, IReadOnlyList<DateTimeOffset> changes) => (_planned, Changes) = (planned, changes);
 
@@ -36,7 +40,7 @@ public sealed class TrialSetup
     public StationSetup At(DateTimeOffset at)
     {
         StationSetup planned = _planned(at);
-        return _told.Count == 0 ? planned : planned with { Quiet = [.. planned.Quiet, .. _told] };
+        return planned with { Quiet = [.. planned.Quiet, .. _told], Service = new ServiceLog([.. _visits], [.. _findings]) };
     }
 
     /// <summary>Takes in what people did.</summary>
@@ -44,13 +48,32 @@ public sealed class TrialSetup
     /// <returns>Whether the setup is another one now.</returns>
     internal bool Take(TrialEvent happening)
     {
-        if (happening is TrialEvent.NotRequired quiet)
+        switch (happening)
         {
-            _told.Add(new QuietPeriod(quiet.Reason, quiet.At, quiet.Until));
-            return true;
-        }
+            case TrialEvent.NotRequired quiet:
+                _told.Add(new QuietPeriod(quiet.Reason, quiet.At, quiet.Until));
+                return true;
 
-        return false;
+            case TrialEvent.Visited visited when visited.Until > visited.At:
+                _visits.Add(new UtcInterval(visited.At, visited.Until));
+                return true;
+
+            case TrialEvent.TicketClosed closed:
+                if (closed.Visit is { } visit)
+                {
+                    _visits.Add(ServiceLog.VisitEndingAt(visit.At, visit.Minutes));
+                }
+
+                if (closed.Outcome is TicketOutcome.Fixed or TicketOutcome.NothingWrong)
+                {
+                    _findings.Add(new TicketFinding(closed.Rule, closed.Part, closed.At, closed.Outcome == TicketOutcome.NothingWrong));
+                }
+
+                return true;
+
+            default:
+                return false;
+        }
     }
 
     // A file that names no placement at all knows nothing of where the station stands: it does not say that it is on the road.
