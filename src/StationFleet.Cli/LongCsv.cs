@@ -55,6 +55,21 @@ internal static class LongCsv
         }
     }
 
+    /// <summary>When the last line of a file was received (else measured), whatever its place; null without any.</summary>
+    /// <exception cref="LongCsvException">A line is not what the header promises.</exception>
+    public static DateTimeOffset? LastReceived(string path)
+    {
+        using StreamReader file = new(path);
+        LongCsvReader reader = new(path, Columns(file.ReadLine(), path));
+        DateTimeOffset? last = null;
+        while (file.ReadLine() is { } line)
+        {
+            last = reader.ReceivedAt(line) is { } at && !(last >= at) ? at : last;
+        }
+
+        return last;
+    }
+
     /// <summary>Whether a file says in a column of its own whose its rows are.</summary>
     public static bool HasStations(string path) => Columns(File.ReadLines(path).FirstOrDefault(), path).Station >= 0;
 

@@ -55,6 +55,21 @@ internal sealed class LongCsvReader(string path, LongCsvColumns columns)
         return new LongCsvLine(received, new Measurement(name, at, value), unit, station);
     }
 
+    /// <summary>When a line was received (else measured), without reading the rest of it; null for an empty line.</summary>
+    public DateTimeOffset? ReceivedAt(string text)
+    {
+        _number++;
+        ReadOnlySpan<char> line = text;
+        int column = columns.Received >= 0 ? columns.Received : columns.At;
+        if (line.IsWhiteSpace() || line.Split(_cells, ',') <= column)
+        {
+            return null;
+        }
+
+        ReadOnlySpan<char> cell = Cell(line, column);
+        return Instant(cell.IsEmpty ? Cell(line, columns.At) : cell);
+    }
+
     private ReadOnlySpan<char> Cell(ReadOnlySpan<char> line, int column) => line[_cells[column]].Trim().Trim('"');
 
     private string Text(ReadOnlySpan<char> cell)

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Cli;
@@ -31,24 +32,20 @@ internal sealed record RecordedReports(IReadOnlyList<WatchReport> Reports, int M
         for (int i = 0; i < sorted.Count; i++)
         {
             DateTimeOffset received = ReceivedAt(sorted[i]);
-            switch (Check(sorted[i], received, created, out Measurement measurement))
+            if (Canonical(sorted[i]) is { } measurement)
             {
-                case Verdict.Counts:
-                    pack.Add(measurement);
-                    counted++;
-                    break;
-                case Verdict.BeforeCreated:
-                    before++;
-                    break;
-                default:
-                    setAside++;
-                    break;
+                pack.Add(measurement);
+            }
+            else
+            {
+                setAside++;
             }
 
-            // A report of which nothing counts still is a sign of life.
             if (i == sorted.Count - 1 || ReceivedAt(sorted[i + 1]) != received)
             {
-                reports.Add(new WatchReport(received, pack));
+                RecordedIntake taken = RecordedIntake.Of(received, pack, created);
+                reports.Add(taken.Report);
+                (counted, setAside, before) = (counted + taken.Report.Measurements.Count, setAside + taken.Ahead, before + taken.BeforeCreated);
                 pack = new List<Measurement>(pack.Count);
             }
         }
@@ -56,35 +53,14 @@ internal sealed record RecordedReports(IReadOnlyList<WatchReport> Reports, int M
         return new RecordedReports(reports, counted, setAside, before);
     }
 
-    private enum Verdict
-    {
-        Counts,
-        SetAside,
-        BeforeCreated,
-    }
-
     private static DateTimeOffset ReceivedAt(LongCsvLine row) => row.Received ?? row.Measurement.At;
 
-    private static Verdict Check(LongCsvLine row, DateTimeOffset received, DateTimeOffset created, out Measurement measurement)
+    private static Measurement? Canonical(LongCsvLine row)
     {
-        measurement = row.Measurement;
-        if (measurement.At < created)
-        {
-            return Verdict.BeforeCreated;
-        }
-
-        if (measurement.At > received + ReportReader.FutureTolerance || measurement.Name.Length > ReportReader.LongestName)
-        {
-            return Verdict.SetAside;
-        }
-
         string? unit = row.Unit.Length == 0 ? null : row.Unit;
-        if (MeasurementTable.ToCanonical(measurement.Name, unit, measurement.Value, allowsSecondaryUnits: true) is not TableValue.Canonical canonical)
-        {
-            return Verdict.SetAside;
-        }
-
-        measurement = measurement with { Value = canonical.Value };
-        return Verdict.Counts;
+        return row.Measurement.Name.Length <= ReportReader.LongestName
+            && MeasurementTable.ToCanonical(row.Measurement.Name, unit, row.Measurement.Value, allowsSecondaryUnits: true) is TableValue.Canonical canonical
+            ? row.Measurement with { Value = canonical.Value }
+            : null;
     }
 }

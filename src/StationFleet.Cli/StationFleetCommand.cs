@@ -16,6 +16,7 @@ public static class StationFleetCommand
         {
             SimulateVerb.Make(),
             TrialVerb.Make(),
+            QualityVerb.Make(),
             SendVerb.Make(),
         };
         ParseResult parsed = root.Parse(arguments);

@@ -5,7 +5,7 @@ namespace StationFleet.Cli;
 /// <summary>The files of a folder, and whose rows they hold.</summary>
 internal sealed class TelemetryFolder
 {
-    private readonly Dictionary<string, List<string>> _files = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Dictionary<string, string> _files = new(StringComparer.OrdinalIgnoreCase);
     private readonly Dictionary<string, List<LongCsvLine>> _rows = new(StringComparer.OrdinalIgnoreCase);
     private readonly List<FleetStation> _stations = [];
 
@@ -29,12 +29,12 @@ internal sealed class TelemetryFolder
     }
 
     /// <summary>When the last report of all was received; null without any.</summary>
-    public DateTimeOffset? LastReceived() => _files.Values.SelectMany(files => files).SelectMany(LongCsv.Read).Concat(_rows.Values.SelectMany(rows => rows))
-        .Select(row => (DateTimeOffset?)(row.Received ?? row.Measurement.At)).Max();
+    public DateTimeOffset? LastReceived() => _files.Values.Select(LongCsv.LastReceived)
+        .Concat(_rows.Values.SelectMany(rows => rows).Select(row => (DateTimeOffset?)(row.Received ?? row.Measurement.At))).Max();
 
     public IReadOnlyList<LongCsvLine> RowsOf(FleetStation station) =>
     [
-        .. _files.GetValueOrDefault(station.Code, []).SelectMany(LongCsv.Read),
+        .. _files.TryGetValue(station.Code, out string? file) ? LongCsv.Read(file) : [],
         .. _rows.GetValueOrDefault(station.Code, []),
     ];
 
@@ -58,7 +58,7 @@ internal sealed class TelemetryFolder
         string code = Path.GetFileNameWithoutExtension(file.Name);
         if (fleet.Stations.Any(station => station.Has(code)))
         {
-            _files[code] = [file.FullName];
+            _files[code] = file.FullName;
         }
         else
         {

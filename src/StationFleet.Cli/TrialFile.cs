@@ -16,7 +16,8 @@ internal sealed record TrialFile(
     double EveryMinutes,
     IReadOnlyList<TrialFile.Station> Stations,
     IReadOnlyList<string> LeftOut,
-    IReadOnlyList<TrialFile.Ticket> Tickets)
+    IReadOnlyList<TrialFile.Ticket> Tickets,
+    IReadOnlyList<TrialFile.Sighting> Noticed)
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
     {
@@ -56,6 +57,8 @@ internal sealed record TrialFile(
         IReadOnlyList<Mail> Mails,
         IReadOnlyList<Happening> Events);
 
+    internal sealed record Sighting(string Station, Rule Rule, string RuleName, string Part, DateTimeOffset Since, string Sentence);
+
     internal sealed record Mail(DateTimeOffset At, string To, string Subject);
 
     internal sealed record Happening(DateTimeOffset At, TicketEventKind Kind);
@@ -94,6 +97,15 @@ internal sealed record TrialFile(
             ticket.RaisedWith,
             mails,
             [.. ticket.Events.Select(happened => new Happening(happened.At, happened.Kind))]);
+    }
+
+    /// <summary>A problem that was worth knowing, and no ticket at first.</summary>
+    public static Sighting Of(Problem problem, string code, FleetFile fleet)
+    {
+        FleetStation station = fleet.Stations.First(one => one.Code == code);
+        Reader reader = new(fleet.Units, ZoneOf(fleet, station, problem.Since), problem.Since);
+        return new Sighting(
+            code, problem.Rule, ProblemSentences.Name(problem.Rule), problem.Part, problem.Since, ProblemSentences.Sentence(problem.Evidence, problem.Urgency, reader));
     }
 
     // As live: each technician and biologist.

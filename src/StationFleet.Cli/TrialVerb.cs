@@ -71,6 +71,7 @@ internal static class TrialVerb
         DateTimeOffset? until = days.To is { } to ? LocalCalendar.StartOf(to.AddDays(1), fleet.Zone) : recorded.LastReceived();
         List<TrialFile.Station> stations = [];
         List<PastTicket> tickets = [];
+        List<TrialFile.Sighting> noticed = [];
         IReadOnlyList<FleetStation> tried = recorded.Stations;
         for (int i = 0; i < tried.Count && until is not null; i++)
         {
@@ -81,6 +82,7 @@ internal static class TrialVerb
             double share = i;
             Run(trial, reports.Reports, (begin, until.Value), done => console.Progress.Show((share + done) / tried.Count), cancel);
             tickets.AddRange(trial.Tickets);
+            noticed.AddRange(trial.Noticed.Select(problem => TrialFile.Of(problem, station.Code, fleet)));
             stations.Add(new TrialFile.Station(
                 station.Code,
                 begin,
@@ -104,7 +106,8 @@ internal static class TrialVerb
             stations,
             leftOut,
             [.. tickets.OrderBy(ticket => ticket.Raised).ThenBy(ticket => ticket.Station, StringComparer.Ordinal)
-                .Select((ticket, i) => TrialFile.Of(ticket, i + 1, fleet, until!.Value))]);
+                .Select((ticket, i) => TrialFile.Of(ticket, i + 1, fleet, until!.Value))],
+            [.. noticed.OrderBy(notice => notice.Since).ThenBy(notice => notice.Station, StringComparer.Ordinal)]);
         output.Directory?.Create();
         await File.WriteAllTextAsync(output.FullName, file.ToJson() + "\n", cancel);
         console.Progress.Show(1);

@@ -33,7 +33,7 @@ public sealed class StationTrialTests
         WatchState state = WatchState.StartingAt(begin);
         StationSetup setup = fleet.SetupOf(QualityWorld.Code, begin);
         WatchResult whole = new WatchEngine(setup, state, Grid).Run(reports, until, WatchHistory.After(state));
-        TicketLedger ledger = new([], setup.Rules);
+        TicketLedger ledger = new([]);
         List<TicketCommand.Raise> raised = [.. whole.Steps.SelectMany(ledger.Decide).OfType<TicketCommand.Raise>()];
 
         trial.Tickets.Should().NotBeEmpty();
@@ -49,7 +49,7 @@ public sealed class StationTrialTests
         PastTicket taken = Silence(ticket => [new TrialEvent.TicketTaken(ticket.Raised.AddMinutes(30), ticket.Rule, ticket.Part)]).Tickets.Single();
 
         (free.State, free.Outcome).Should().Be((TicketState.Closed, TicketOutcome.ClearedByItself));
-        (taken.State, taken.ProblemCleared).Should().Be((TicketState.Taken, Start.AddHours(8)));
+        (taken.State, taken.ProblemCleared).Should().Be((TicketState.Taken, Start.AddHours(50)));
     }
 
     [Fact]
@@ -84,10 +84,10 @@ public sealed class StationTrialTests
         trial.Plan(new TrialEvent.NotRequired(Start.AddHours(1), Start.AddHours(30), QuietReason.AccessClosed));
         trial.Run([Report(0, (MeasurementName.TankFill, 0.2))], Start.AddHours(29));
         int before = trial.Tickets.Count;
-        trial.Run([], Start.AddHours(40));
+        trial.Run([], Start.AddHours(80));
 
         before.Should().Be(0);
-        trial.Tickets.Single().Raised.Should().BeAfter(Start.AddHours(33));
+        trial.Tickets.Single().Raised.Should().BeAfter(Start.AddHours(60), "silence counts from the end of the quiet time");
     }
 
     [Fact]
@@ -103,7 +103,7 @@ public sealed class StationTrialTests
     private static StationTrial Silence(Func<PastTicket, IEnumerable<TrialEvent>>? answer)
     {
         StationTrial trial = new(TrialSetup.Of(Fleet, "T-1"), Start, Grid, answer);
-        trial.Run([Report(0, (MeasurementName.TankFill, 0.2)), Report(8 * 60, (MeasurementName.TankFill, 0.2))], Start.AddHours(9));
+        trial.Run([Report(0, (MeasurementName.TankFill, 0.2)), Report(50 * 60, (MeasurementName.TankFill, 0.2))], Start.AddHours(51));
         return trial;
     }
 

@@ -130,9 +130,11 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Trial_obeys_its_schema()
     {
-        await FilesAsync(Header, Row(0, 0, "tank/fill", 0.9), Row(5, 5, "tank/fill", 0.9));
+        await FilesAsync(Header, Row(0, 0, "tank/fill", 0.7), Row(5, 5, "tank/fill", 0.7), Row(100, 100, "tank/fill", 0.9), Row(105, 105, "tank/fill", 0.9));
         await RunAsync(Bare());
 
+        using JsonDocument trial = JsonDocument.Parse(await File.ReadAllTextAsync(Out));
+        trial.RootElement.GetProperty("noticed")[0].GetProperty("since").GetDateTimeOffset().Should().Be(Start.AddMinutes(5));
         System.Text.Json.Nodes.JsonNode schema = System.Text.Json.Nodes.JsonNode.Parse(
             await File.ReadAllTextAsync(DemoFleet.Find("docs/trial-file.schema.json")))!;
         SchemaCheck.Faults(schema, System.Text.Json.Nodes.JsonNode.Parse(await File.ReadAllTextAsync(Out)), "$").Should().BeEmpty();
