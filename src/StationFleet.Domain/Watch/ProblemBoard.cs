@@ -79,17 +79,21 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     private Urgency? JudgeUse(StationFacts facts, bool isExplained, DateTimeOffset now)
     {
         // A long look back over the hours: done once an hour, and at once when somebody uses the station.
-        bool isUsed = facts.Session is not null || facts.Sessions.LastAt >= facts.LastAt;
         _slots.TryGetValue((Rule.StationUnused, ""), out ProblemSlot? known);
+        bool isUsed = facts.Session is not null || facts.Sessions.LastAt > (known?.Soon.OnSince ?? known?.Raise.OnSince);
         Urgency? urgency = known?.Urgency();
         if (isUsed ? known is not null : now.UtcTicks % TimeSpan.TicksPerHour == 0)
         {
             UnusedVerdict? verdict = isUsed ? null : StationUnused.Judge(facts, context, now);
+            RuleSettings rules = context.Setup.Rules;
             double missing = isExplained ? 0 : verdict?.Expected ?? 0;
+
+            // More silence never clears it; a use does, also one that is told late.
+            bool isClear = isUsed || verdict?.Expected < rules.UnusedSoonSessions;
             urgency = Move(Rule.StationUnused, "", slot =>
             {
-                slot.Soon = slot.Soon.Next(missing >= context.Setup.Rules.UnusedSoonSessions, isUsed, now, TimeSpan.Zero, now);
-                slot.Raise = slot.Raise.Next(missing >= context.Setup.Rules.UnusedTicketSessions, isUsed, now, TimeSpan.Zero, now);
+                slot.Soon = slot.Soon.Next(missing >= rules.UnusedSoonSessions, isClear, now, TimeSpan.Zero, now);
+                slot.Raise = slot.Raise.Next(missing >= rules.UnusedTicketSessions, isClear, now, TimeSpan.Zero, now);
             });
             _unused = verdict ?? _unused;
         }
