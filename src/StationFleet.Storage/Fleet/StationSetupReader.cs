@@ -1,13 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Power;
 using StationFleet.Domain.Service;
-using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
-using StationFleet.Storage.Watch;
 
 namespace StationFleet.Storage.Fleet;
 
@@ -19,64 +16,43 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
     /// <param name="now">The instant: tools, tank and power are those of then.</param>
     /// <param name="fleetZone">The time zone of a station that never stood anywhere.</param>
     /// <param name="cancel">Stops the reading.</param>
-    public async Task<StationSetup?> ReadAsync(StationId station, DateTimeOffset now, TimeZoneInfo fleetZone, CancellationToken cancel)
+    public async Task<StationSetup?> ReadAsync(StationId station, DateTimeOffset now, TimeZoneInfo fleetZone, CancellationToken cancel) =>
+        (await ReadHistoryAsync(station, fleetZone, cancel))?.At(now);
+
+    /// <summary>A station's setup at all instants; null when there is no such station.</summary>
+    /// <param name="station">The station.</param>
+    /// <param name="fleetZone">The time zone of a station that never stood anywhere.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    public async Task<StationSetupHistory?> ReadHistoryAsync(StationId station, TimeZoneInfo fleetZone, CancellationToken cancel)
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        Station? row = await db.Stations.AsNoTracking().SingleOrDefaultAsync(s => s.Id == station, cancel);
+        db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
+        Station? row = await db.Stations.SingleOrDefaultAsync(s => s.Id == station, cancel);
         if (row is null)
         {
             return null;
         }
 
-        List<Placement> placements = await db.Placements.AsNoTracking()
-            .Where(p => p.StationId == station).OrderBy(p => p.From).ToListAsync(cancel);
-        List<Tool> tools = await db.Tools.AsNoTracking()
-            .Where(tool => tool.StationId == station && tool.Installed <= now && (tool.Removed == null || tool.Removed > now))
-            .OrderBy(tool => tool.Id).ToListAsync(cancel);
-        StationTank? tank = await db.StationTanks.AsNoTracking()
-            .Where(t => t.StationId == station && t.From <= now).OrderByDescending(t => t.From).FirstOrDefaultAsync(cancel);
-        StationPower? power = await db.StationPowers.AsNoTracking()
-            .Where(p => p.StationId == station && p.From <= now).OrderByDescending(p => p.From).FirstOrDefaultAsync(cancel);
-        StationRules? rules = await db.StationRules.AsNoTracking().SingleOrDefaultAsync(r => r.StationId == station, cancel);
-
-        return new StationSetup(
-            row.Code,
-            await ZoneAsync(db, placements, now, fleetZone, cancel),
-            row.Created,
-            row.ReportEvery,
-            [.. tools.Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays))],
-            tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
-            power is null ? null : new PowerSetup(
-                power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
-            rules?.Settings ?? RuleSettings.Default,
-            [.. await QuietAsync(db, row, placements, cancel)])
+        List<Placement> placements = await db.Placements.Where(p => p.StationId == station).OrderBy(p => p.From).ToListAsync(cancel);
+        AccessId[] accesses = [.. placements.Select(placement => placement.AccessId).Distinct()];
+        return new StationSetupHistory
         {
-            Places = await PlacesAsync(db, placements, cancel),
+            Station = row,
+            Placements = placements,
+            Accesses = await db.Accesses.Where(access => accesses.Contains(access.Id)).ToDictionaryAsync(access => access.Id, cancel),
+            FleetZone = fleetZone,
+            Tools = await db.Tools.Where(tool => tool.StationId == station).OrderBy(tool => tool.Id).ToListAsync(cancel),
+            Tanks = await db.StationTanks.Where(tank => tank.StationId == station).OrderBy(tank => tank.From).ToListAsync(cancel),
+            Powers = await db.StationPowers.Where(power => power.StationId == station).OrderBy(power => power.From).ToListAsync(cancel),
+            Rules = (await db.StationRules.SingleOrDefaultAsync(rules => rules.StationId == station, cancel))?.Settings ?? RuleSettings.Default,
+            Quiet = await QuietAsync(db, row, placements, cancel),
             Service = await ServiceAsync(db, station, cancel),
-            Events = await EventsAsync(db, placements, now, cancel),
-            ServerDown = await ServerDownAsync(db, now, cancel),
+            KnownDays = await db.KnownDays.OrderBy(known => known.FirstDay).ThenBy(known => known.Id).ToListAsync(cancel),
+            ServerDown =
+            [
+                .. (await db.ServerDowntimes.OrderBy(down => down.From).ToListAsync(cancel)).Select(down => new UtcInterval(down.From, down.To)),
+            ],
         };
-    }
-
-    // In transit a station keeps the days of the access that it came from.
-    private static async Task<TimeZoneInfo> ZoneAsync(
-        FleetDbContext db, List<Placement> placements, DateTimeOffset now, TimeZoneInfo fleetZone, CancellationToken cancel)
-    {
-        Placement? last = placements.LastOrDefault(placement => placement.From <= now);
-        return last is null ? fleetZone : (await db.Accesses.AsNoTracking().SingleAsync(a => a.Id == last.AccessId, cancel)).Zone;
-    }
-
-    private static async Task<IReadOnlyList<StandingPlace>> PlacesAsync(FleetDbContext db, List<Placement> placements, CancellationToken cancel)
-    {
-        AccessId[] ids = [.. placements.Select(placement => placement.AccessId).Distinct()];
-        Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking()
-            .Where(access => ids.Contains(access.Id)).ToDictionaryAsync(access => access.Id, cancel);
-        return
-        [
-            .. from placement in placements
-               let access = accesses[placement.AccessId]
-               select new StandingPlace(access.Name, access.Latitude, access.Longitude, placement.From, placement.To),
-        ];
     }
 
     private static async Task<ServiceLog> ServiceAsync(FleetDbContext db, StationId station, CancellationToken cancel)
@@ -95,29 +71,6 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
                    orderby done
                    select new TicketFinding(ticket.Rule, ticket.Part, done, ticket.Outcome == TicketOutcome.NothingWrong),
             ]);
-    }
-
-    private static async Task<IReadOnlyList<UtcInterval>> ServerDownAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
-    {
-        DateTimeOffset since = now.AddDays(-31);
-        return
-        [
-            .. (await db.ServerDowntimes.AsNoTracking().Where(down => down.To > since).OrderBy(down => down.From).ToListAsync(cancel))
-                .Select(down => new UtcInterval(down.From, down.To)),
-        ];
-    }
-
-    // A station that moves takes the events of the access where it stands now; those of all accesses go with it anyway.
-    private static async Task<IReadOnlyList<KnownEvent>> EventsAsync(
-        FleetDbContext db, List<Placement> placements, DateTimeOffset now, CancellationToken cancel)
-    {
-        AccessId? access = placements.LastOrDefault(placement => placement.From <= now)?.AccessId;
-        return
-        [
-            .. (await db.KnownDays.AsNoTracking().Where(known => known.AccessId == null || known.AccessId == access)
-                .OrderBy(known => known.FirstDay).ThenBy(known => known.Id).ToListAsync(cancel))
-                .Select(known => new KnownEvent(known.Name, known.FirstDay, known.LastDay, known.Factor)),
-        ];
     }
 
     private static async Task<List<QuietPeriod>> QuietAsync(

@@ -119,20 +119,26 @@ public sealed class MeasurementReader(FleetDatabase database)
                 limit);
 
             // A report's rows are found by its time span, which is narrow as a rule: an index by report would double each write.
-            return [.. reports.Select(report => new ReceivedReport(
-                report.Id,
-                Milliseconds.Instant(report.Received),
-                report.OldestAt is null ? [] : List(
-                    connection,
-                    ReportSql,
-                    Measured,
-                    cancel,
-                    station.Value,
-                    report.OldestAt,
-                    report.NewestAt,
-                    report.Id)))];
+            using Statement brought = new(connection, ReportSql);
+            HashSet<string> names = new(StringComparer.Ordinal);
+            return
+            [
+                .. reports.Select(report => new ReceivedReport(
+                    report.Id,
+                    Milliseconds.Instant(report.Received),
+                    report.OldestAt is null ? [] : List(
+                        brought, row => Measured(row, names), cancel, station.Value, report.OldestAt, report.NewestAt, report.Id))),
+            ];
         },
         cancel);
+
+    /// <summary>The last report that was received before an instant, to go on from with <see cref="NewReportsAsync"/>.</summary>
+    public async Task<long> LastReportBeforeAsync(StationId station, DateTimeOffset instant, CancellationToken cancel)
+    {
+        List<long> first = await ListAsync(
+            "SELECT id FROM reports WHERE station_id = ?1 AND received >= ?2 ORDER BY id LIMIT 1", row => row.Integer(0), cancel, station.Value, instant);
+        return first.Count > 0 ? first[0] - 1 : long.MaxValue;
+    }
 
     /// <summary>Every measurement at or after an instant that was known with a report, ascending in time: for a replay.</summary>
     public async Task<IReadOnlyList<Measurement>> KnownSinceAsync(
@@ -188,6 +194,19 @@ public sealed class MeasurementReader(FleetDatabase database)
     private static Measurement Measured(Row row) =>
         new(row.Text(0), row.Instant(1), row.Real(2));
 
+    // A season has few names and very many measurements: each name is kept once.
+    private static Measurement Measured(Row row, HashSet<string> names)
+    {
+        Measurement measured = Measured(row);
+        if (names.TryGetValue(measured.Name, out string? known))
+        {
+            return measured with { Name = known };
+        }
+
+        names.Add(measured.Name);
+        return measured;
+    }
+
     // SQLite answers on the calling thread: a page's thread must not wait for the disk.
     private Task<List<T>> ListAsync<T>(string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values) =>
         Task.Run(
@@ -202,12 +221,14 @@ public sealed class MeasurementReader(FleetDatabase database)
         SqliteConnection connection, string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values)
     {
         using Statement statement = new(connection, sql);
-        return statement.List(
-            row =>
-            {
-                cancel.ThrowIfCancellationRequested();
-                return read(row);
-            },
-            values);
+        return List(statement, read, cancel, values);
     }
+
+    private static List<T> List<T>(Statement statement, Func<Row, T> read, CancellationToken cancel, params Value[] values) => statement.List(
+        row =>
+        {
+            cancel.ThrowIfCancellationRequested();
+            return read(row);
+        },
+        values);
 }
