@@ -54,6 +54,13 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<string>> NamesAsync(StationId station, CancellationToken cancel) => await ListAsync(
         "SELECT name FROM series WHERE station_id = ?1 ORDER BY name", row => row.Text(0), cancel, station.Value);
 
+    /// <summary>The instant of a station's oldest raw measurement; null when there is none.</summary>
+    public async Task<DateTimeOffset?> FirstMeasuredAsync(StationId station, CancellationToken cancel) => (await ListAsync(
+        "SELECT min((SELECT min(at) FROM measurements WHERE series_id = s.id)) FROM series s WHERE s.station_id = ?1",
+        row => row.MaybeInteger(0) is { } at ? Milliseconds.Instant(at) : (DateTimeOffset?)null,
+        cancel,
+        station.Value))[0];
+
     /// <summary>Raw measurements in (from, to], ascending in time.</summary>
     public async Task<IReadOnlyList<Measurement>> RangeAsync(
         StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>

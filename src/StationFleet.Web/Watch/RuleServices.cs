@@ -1,7 +1,10 @@
+using StationFleet.Storage.Service;
+
 namespace StationFleet.Web.Watch;
 
 public static class RuleServices
 {
-    public static IServiceCollection AddRules(this IServiceCollection services) =>
-        services.AddSingleton<ReadRules>().AddSingleton<SaveRules>();
+    public static IServiceCollection AddRules(this IServiceCollection services) => services
+        .AddSingleton<ReadRules>().AddSingleton<SaveRules>()
+        .AddSingleton<WhatPeopleDidReader>().AddSingleton<TrialDesk>().AddSingleton<TryRules>().AddSingleton<TrialPicture>();
 }

@@ -1,0 +1,38 @@
+using System.Globalization;
+
+namespace StationFleet.Web.Shell;
+
+/// <summary>What the pictures have in common: the parts of their options.</summary>
+internal static class ChartParts
+{
+    public static CultureInfo English => CultureInfo.GetCultureInfo("en-US");
+
+    // The axis shows the access's clock: instants go out as local times without a zone.
+    public static string Local(DateTimeOffset at, TimeZoneInfo zone) =>
+        TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture);
+
+    public static object Grid(int right = 16) => new { left = 44, right, top = 34, bottom = 28 };
+
+    public static object Line() => new { lineStyle = new { color = "var(--rule)" } };
+
+    public static object TimeAxis() => new
+    {
+        type = "time",
+        axisLine = Line(),
+        axisLabel = new { formatter = new { year = "{yyyy}", month = "{d} {MMM}", day = "{d} {MMM}", hour = "{HH}:{mm}" }, hideOverlap = true, color = "var(--ink-2)" },
+        splitLine = new { show = false },
+    };
+
+    public static object ValueAxis(string? name = null, double? max = null) => new
+    {
+        type = "value",
+        name,
+        nameTextStyle = new { color = "var(--ink-2)", align = "left" },
+        nameGap = 10,
+        min = 0,
+        max,
+        splitNumber = 4,
+        axisLabel = new { color = "var(--ink-2)" },
+        splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
+    };
+}
