@@ -24,16 +24,18 @@ public sealed record TrialComparison(IReadOnlyList<TicketPair> Pairs)
         foreach (PastTicket ticket in today)
         {
             PastTicket? twin = free.Find(other => IsSameTime(ticket, other));
-            pairs.Add(new TicketPair(ticket, twin));
+            pairs.Add(new TicketPair(ticket, twin, twin is null && others.Any(other => IsWithin(ticket, other))));
             _ = twin is not null && free.Remove(twin);
         }
 
-        pairs.AddRange(free.Select(ticket => new TicketPair(null, ticket)));
+        pairs.AddRange(free.Select(ticket => new TicketPair(null, ticket, today.Any(other => IsWithin(ticket, other)))));
         return new TrialComparison([.. pairs.OrderBy(pair => pair.First)]);
     }
 
     private static bool IsSameTime(PastTicket one, PastTicket other) =>
         (one.Rule, one.Part) == (other.Rule, other.Part) && one.Raised <= EndOf(other) && other.Raised <= EndOf(one);
+
+    private static bool IsWithin(PastTicket ticket, PastTicket other) => IsSameTime(ticket, other) && other.Raised <= ticket.Raised;
 
     private static DateTimeOffset EndOf(PastTicket ticket) => ticket.Closed ?? DateTimeOffset.MaxValue;
 }
@@ -41,7 +43,8 @@ public sealed record TrialComparison(IReadOnlyList<TicketPair> Pairs)
 /// <summary>One thing that went wrong, as today's limits and as the new ones told of it.</summary>
 /// <param name="Today">The ticket under today's limits; null when they raised none.</param>
 /// <param name="New">The ticket under the new limits; null when they raised none.</param>
-public sealed record TicketPair(PastTicket? Today, PastTicket? New)
+/// <param name="IsWithin">One of both raised none, since an earlier ticket of the same kind was still open.</param>
+public sealed record TicketPair(PastTicket? Today, PastTicket? New, bool IsWithin = false)
 {
     /// <summary>Differences up to this are told as none: nobody would have gone earlier for them.</summary>
     public static readonly TimeSpan Hardly = TimeSpan.FromHours(1);

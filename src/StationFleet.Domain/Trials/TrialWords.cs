@@ -39,6 +39,8 @@ public static class TrialWords
         ArgumentNullException.ThrowIfNull(pair);
         return pair switch
         {
+            { New: null, IsWithin: true } => "only with today's limits; with the new ones an earlier ticket was still open",
+            { Today: null, IsWithin: true } => "only with the new limits; with today's an earlier ticket was still open",
             { New: null } => "only with today's limits",
             { Today: null } => "only with the new limits",
             _ when pair.Earlier!.Value.Duration() < TicketPair.Hardly => "both, within the same hour",
@@ -59,16 +61,18 @@ public static class TrialWords
             yield return later;
         }
 
-        int added = comparison.Pairs.Count(pair => pair.Today is null);
-        if (added > 0)
+        foreach ((int count, string what) in new[]
         {
-            yield return $"{NumberWords.Count(added)} that today's limits would not have raised";
-        }
-
-        int missing = comparison.Pairs.Count(pair => pair.New is null);
-        if (missing > 0)
+            (comparison.Pairs.Count(pair => pair is { Today: null, IsWithin: false }), "that today's limits would not have raised"),
+            (comparison.Pairs.Count(pair => pair is { Today: null, IsWithin: true }), "more in the time of one of today's"),
+            (comparison.Pairs.Count(pair => pair is { New: null, IsWithin: false }), "not raised"),
+            (comparison.Pairs.Count(pair => pair is { New: null, IsWithin: true }), "not raised since one was still open"),
+        })
         {
-            yield return $"{NumberWords.Count(missing)} not raised";
+            if (count > 0)
+            {
+                yield return $"{NumberWords.Count(count)} {what}";
+            }
         }
     }
 

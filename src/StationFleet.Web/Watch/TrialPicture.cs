@@ -93,7 +93,7 @@ public sealed class TrialPicture(
         CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore, daysAfter: 2);
-        TimeZoneInfo zone = history.At(from).Zone;
+        TimeZoneInfo zone = history.At(First(query)).Zone;
         List<object?[]> points = [];
         DateTimeOffset? before = null;
         foreach (SeriesHour hour in await measurements.HoursAsync(query.Station, names, from, to, cancel))
@@ -135,7 +135,7 @@ public sealed class TrialPicture(
     private async Task<string?> UsesAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore: 28, daysAfter: 7);
-        TimeZoneInfo zone = history.At(from).Zone;
+        TimeZoneInfo zone = history.At(First(query)).Zone;
         (DateOnly first, DateOnly last) = (LocalCalendar.DateOf(from, zone), LocalCalendar.DateOf(to, zone));
         string own = MeasurementName.Uses(query.Part);
         string[] names = [.. history.Tools.Select(tool => MeasurementName.Uses(tool.Slug)).Distinct()];
@@ -164,9 +164,11 @@ public sealed class TrialPicture(
         });
     }
 
+    private static DateTimeOffset First(Query query) => query.Today < query.New ? query.Today.Value : query.New ?? query.Today!.Value;
+
     private static (DateTimeOffset From, DateTimeOffset To) Window(Query query, int daysBefore, int daysAfter)
     {
-        DateTimeOffset first = query.Today < query.New ? query.Today.Value : query.New ?? query.Today!.Value;
+        DateTimeOffset first = First(query);
         DateTimeOffset last = query.Today > query.New ? query.Today.Value : query.New ?? query.Today!.Value;
         DateTimeOffset end = query.End - last > LongestAfter ? last + LongestAfter : query.End > last ? query.End : last;
         return (first.AddDays(-daysBefore), end.AddDays(daysAfter));

@@ -64,7 +64,7 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
         { ProblemCleared: { } cleared } => $"cleared {Time(cleared)}",
         { Closed: { } closed } => $"closed {Time(closed)}",
         _ => "still open at the end",
-    } + (ticket.TimesReopened switch { 0 => "", 1 => ", reopened once", var times => $", reopened {NumberWords.Count(times)} times" }));
+    } + (ticket.TimesReopened == 0 ? "" : $", reopened {Times(ticket.TimesReopened)}"));
 
     private DateTimeOffset EndOf(PastTicket ticket) => ticket.ProblemCleared ?? ticket.Closed ?? end;
 
@@ -72,5 +72,5 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
 
     private string Time(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, ZoneAt(at)).ToString("ddd d MMM, HH:mm", CultureInfo.InvariantCulture);
 
-    private static string Times(int count) => count switch { 0 => "never", 1 => "once", _ => $"{NumberWords.Count(count)} times" };
+    private static string Times(int count) => count switch { 0 => "never", 1 => "once", 2 => "twice", _ => $"{NumberWords.Count(count)} times" };
 }

@@ -32,8 +32,8 @@ public sealed class TryRules(
     IOptions<SeasonOptions> seasons,
     IOptions<FleetOptions> fleet)
 {
-    /// <summary>What was received so long before the season is known at its beginning.</summary>
-    public static readonly TimeSpan WarmUp = TimeSpan.FromDays(60);
+    /// <summary>What was received so long before the season is known at its beginning: how the tools were used in the season before.</summary>
+    private static readonly TimeSpan WarmUp = TimeSpan.FromDays(365);
 
     private const int ReportsAtOnce = 250;
     private static readonly TimeSpan TellEvery = TimeSpan.FromMilliseconds(150);
@@ -140,7 +140,7 @@ public sealed class TryRules(
         StationTrial[] trials = [Begin(history.Rules), Begin(limits)];
         List<WatchReport> waiting = [];
         long last = await measurements.LastReportBeforeAsync(station, span.From - WarmUp, cancel);
-        TimeSpan told = TimeSpan.Zero;
+        TimeSpan? told = null;
         while (true)
         {
             IReadOnlyList<ReceivedReport> reports = await measurements.NewReportsAsync(station, last, ReportsAtOnce, cancel);
@@ -166,7 +166,7 @@ public sealed class TryRules(
             last = reports[^1].Id;
             TimeSpan elapsed = system.GetElapsedTime(began);
             double share = Math.Max(0, (until - span.From) / (span.To - span.From));
-            if (share > 0 && elapsed - told > TellEvery)
+            if (share > 0 && !(elapsed - told < TellEvery))
             {
                 told = elapsed;
                 progress.Report(new Progress(share, elapsed * ((1 - share) / share)));
