@@ -11,7 +11,9 @@ internal static class ChartParts
     public static string Local(DateTimeOffset at, TimeZoneInfo zone) =>
         TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture);
 
-    public static object Grid(int right = 16) => new { left = 44, right, top = 34, bottom = 28 };
+    public static object Grid(int right = 16, int top = 34) => new { left = 44, right, top, bottom = 28 };
+
+    public static object Legend() => new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } };
 
     public static object Line() => new { lineStyle = new { color = "var(--rule)" } };
 
@@ -23,7 +25,7 @@ internal static class ChartParts
         splitLine = new { show = false },
     };
 
-    public static object ValueAxis(string? name = null, double? max = null) => new
+    public static object ValueAxis(string? name = null, double? max = null, double? interval = null) => new
     {
         type = "value",
         name,
@@ -31,6 +33,7 @@ internal static class ChartParts
         nameGap = 10,
         min = 0,
         max,
+        interval,
         splitNumber = 4,
         axisLabel = new { color = "var(--ink-2)" },
         splitLine = new { lineStyle = new { color = "var(--rule-2)" } },

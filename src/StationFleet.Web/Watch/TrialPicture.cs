@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
@@ -19,7 +20,9 @@ namespace StationFleet.Web.Watch;
 public sealed class TrialPicture(
     IDbContextFactory<FleetDbContext> databases, StationSetupReader setups, MeasurementReader measurements, IOptions<FleetOptions> fleet)
 {
+    // An open ticket goes on to the end of the season; what it is about stands at its beginning.
     private static readonly TimeSpan LongestAfter = TimeSpan.FromDays(14);
+    private static readonly TimeSpan Silence = TimeSpan.FromHours(3);
 
     /// <param name="Station">The station.</param>
     /// <param name="Rule">The rule.</param>
@@ -30,10 +33,12 @@ public sealed class TrialPicture(
     /// <param name="TodayLimits">Today's limits.</param>
     /// <param name="NewLimits">The new limits.</param>
     public sealed record Query(
-        StationId Station, Rule Rule, string Part, DateTimeOffset? Today, DateTimeOffset? New, DateTimeOffset End, RuleSettings TodayLimits, RuleSettings NewLimits);
+        StationId Station, Rule Rule, string Part, DateTimeOffset? Today, DateTimeOffset? New, DateTimeOffset End, RuleSettings TodayLimits, RuleSettings NewLimits)
+    {
+        internal DateTimeOffset First => Today < New ? Today.Value : New ?? Today!.Value;
 
-    /// <summary>A mark at an instant or a value, and what it says.</summary>
-    private sealed record Mark(string Says, DateTimeOffset? At, double? Value, bool IsNew);
+        internal DateTimeOffset Last => Today > New ? Today.Value : New ?? Today!.Value;
+    }
 
     /// <returns>Options of the picture as JSON; null when there is nothing to draw.</returns>
     public async Task<string?> HandleAsync(Viewer viewer, Query query, CancellationToken cancel)
@@ -58,15 +63,22 @@ public sealed class TrialPicture(
 
     private async Task<string?> TankAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
+        if (history.At(query.First).Tank is not { } tank)
+        {
+            return null;
+        }
+
+        UnitSystem units = fleet.Value.Units;
+        double Amount(double share) => Math.Round(Units.VolumeFor(share * tank.CapacityLitres, units), 1);
         string[] names = [MeasurementName.TankFill, MeasurementName.TankLevel, MeasurementName.TankDistance];
         return await LineAsync(
             history,
             query,
             names,
             daysBefore: 10,
-            "tank, %",
-            [Limit(query.TodayLimits.TankRaiseShare, isNew: false), Limit(query.NewLimits.TankRaiseShare, isNew: true)],
-            hour => history.At(hour.RollUp.Figures.LastAt).Tank?.FillShare(hour.Name, hour.RollUp.Figures.Last),
+            (Name: "in the tank", Axis: ValueAxis(Units.VolumeUnit(units), Amount(1))),
+            TrialMarks.Limits(Amount(query.TodayLimits.TankRaiseShare), Amount(query.NewLimits.TankRaiseShare)),
+            hour => tank.FillShare(hour.Name, hour.RollUp.Figures.Last) is { } share ? Amount(share) : null,
             cancel);
     }
 
@@ -75,11 +87,9 @@ public sealed class TrialPicture(
         query,
         [MeasurementName.BatteryCharge],
         daysBefore: 7,
-        "charge, %",
-        query.Rule == Rule.NotReporting
-            ? []
-            : [Limit(query.TodayLimits.ChargeRaiseShare, isNew: false), Limit(query.NewLimits.ChargeRaiseShare, isNew: true)],
-        hour => hour.RollUp.Figures.Last,
+        (Name: "charge, %", Axis: ValueAxis("charge, %", max: 100, interval: 25)),
+        query.Rule == Rule.NotReporting ? [] : TrialMarks.Limits(100 * query.TodayLimits.ChargeRaiseShare, 100 * query.NewLimits.ChargeRaiseShare),
+        hour => Math.Round(100 * hour.RollUp.Figures.Last, 1),
         cancel);
 
     private async Task<string?> LineAsync(
@@ -87,30 +97,29 @@ public sealed class TrialPicture(
         Query query,
         string[] names,
         int daysBefore,
-        string name,
-        Mark[] limits,
-        Func<SeriesHour, double?> share,
+        (string Name, object Axis) what,
+        IReadOnlyList<object> limits,
+        Func<SeriesHour, double?> value,
         CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore, daysAfter: 2);
-        TimeZoneInfo zone = history.At(First(query)).Zone;
+        TimeZoneInfo zone = history.At(query.First).Zone;
         List<object?[]> points = [];
         DateTimeOffset? before = null;
         foreach (SeriesHour hour in await measurements.HoursAsync(query.Station, names, from, to, cancel))
         {
             DateTimeOffset at = hour.RollUp.Figures.LastAt;
-            if (share(hour) is not { } value)
+            if (value(hour) is not { } known)
             {
                 continue;
             }
 
-            // A silence is a gap in the line.
-            if (before is { } last && at - last > TimeSpan.FromHours(3))
+            if (before is { } last && at - last > Silence)
             {
                 points.Add([Local(last.AddHours(1), zone), null]);
             }
 
-            points.Add([Local(at, zone), Math.Round(100 * value, 1)]);
+            points.Add([Local(at, zone), known]);
             before = at;
         }
 
@@ -119,14 +128,14 @@ public sealed class TrialPicture(
             grid = Grid(),
             tooltip = new { trigger = "axis" },
             xAxis = TimeAxis(),
-            yAxis = ValueAxis(max: 100),
+            yAxis = what.Axis,
             series = new[]
             {
                 new
                 {
-                    type = "line", name, showSymbol = false, data = points,
+                    type = "line", name = what.Name, showSymbol = false, data = points,
                     lineStyle = new { color = "var(--lake)", width = 2 }, itemStyle = new { color = "var(--lake)" },
-                    markLine = Lines([.. limits.DistinctBy(limit => limit.Value), .. Raised(query)], at => Local(at, zone)),
+                    markLine = TrialMarks.Of([.. limits, .. TrialMarks.Raised(query, at => Local(at, zone))]),
                 },
             },
         });
@@ -135,66 +144,42 @@ public sealed class TrialPicture(
     private async Task<string?> UsesAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore: 28, daysAfter: 7);
-        TimeZoneInfo zone = history.At(First(query)).Zone;
+        TimeZoneInfo zone = history.At(query.First).Zone;
         (DateOnly first, DateOnly last) = (LocalCalendar.DateOf(from, zone), LocalCalendar.DateOf(to, zone));
         string own = MeasurementName.Uses(query.Part);
         string[] names = [.. history.Tools.Select(tool => MeasurementName.Uses(tool.Slug)).Distinct()];
         IReadOnlyList<SeriesDay> rows = await measurements.DaysAsync([query.Station], names, first, last, cancel);
         DateOnly[] days = [.. Enumerable.Range(0, last.DayNumber - first.DayNumber + 1).Select(first.AddDays)];
+        string Day(DateOnly day) => day.ToString("d MMM", English);
         object Bars(string name, string colour, Func<SeriesDay, bool> isOf, object? markLine) => new
         {
-            type = "bar", name, stack = "uses", itemStyle = new { color = colour }, markLine,
-            data = days.Select(day => rows.Any(row => row.RollUp.Day == day && isOf(row))
-                ? (double?)rows.Where(row => row.RollUp.Day == day && isOf(row)).Sum(row => row.RollUp.Figures.Gained)
-                : null),
+            type = "bar",
+            name,
+            stack = "uses",
+            itemStyle = new { color = colour },
+            markLine,
+            data = days.Select(day => rows.Where(row => row.RollUp.Day == day && isOf(row)).Select(row => (double?)row.RollUp.Figures.Gained)
+                .Aggregate((double?)null, (sum, gained) => (sum ?? 0) + gained)),
         };
-        string Day(DateOnly day) => day.ToString("d MMM", English);
-        object marks = Lines(Raised(query), at => Day(LocalCalendar.DateOf(at, zone)));
+        object marks = TrialMarks.Of(TrialMarks.Raised(query, at => Day(LocalCalendar.DateOf(at, zone))));
         string? tool = history.Tools.LastOrDefault(tool => tool.Slug == query.Part)?.Name;
         return rows.Count == 0 ? null : JsonSerializer.Serialize(new
         {
-            grid = Grid(),
+            grid = Grid(top: 56),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } },
+            legend = Legend(),
             xAxis = new { type = "category", data = days.Select(Day), axisTick = new { show = false }, axisLine = Line(), axisLabel = new { color = "var(--ink-2)" } },
             yAxis = ValueAxis(),
             series = tool is null
                 ? new[] { Bars("uses of all tools", "var(--lake)", _ => true, marks) }
-                : [Bars($"uses of the {tool}", "var(--lake)", row => row.Name == own, marks), Bars("of the other tools", "#b08a4a", row => row.Name != own, null)],
+                : [Bars($"uses of {tool}", "var(--lake)", row => row.Name == own, marks), Bars("uses of the other tools", "#b08a4a", row => row.Name != own, null)],
         });
     }
 
-    private static DateTimeOffset First(Query query) => query.Today < query.New ? query.Today.Value : query.New ?? query.Today!.Value;
-
     private static (DateTimeOffset From, DateTimeOffset To) Window(Query query, int daysBefore, int daysAfter)
     {
-        DateTimeOffset first = First(query);
-        DateTimeOffset last = query.Today > query.New ? query.Today.Value : query.New ?? query.Today!.Value;
-        DateTimeOffset end = query.End - last > LongestAfter ? last + LongestAfter : query.End > last ? query.End : last;
-        return (first.AddDays(-daysBefore), end.AddDays(daysAfter));
+        DateTimeOffset latest = query.Last + LongestAfter;
+        DateTimeOffset end = query.End > latest ? latest : query.End > query.Last ? query.End : query.Last;
+        return (query.First.AddDays(-daysBefore), end.AddDays(daysAfter));
     }
-
-    private static Mark Limit(double share, bool isNew) => new(isNew ? "new limit" : "today's limit", null, Math.Round(100 * share, 1), isNew);
-
-    private static Mark[] Raised(Query query) =>
-    [
-        .. query.Today is { } today ? [new Mark("raised, today's", today, null, IsNew: false)] : Array.Empty<Mark>(),
-        .. query.New is { } raised ? [new Mark("raised, new", raised, null, IsNew: true)] : Array.Empty<Mark>(),
-    ];
-
-    private static object Lines(IReadOnlyList<Mark> marks, Func<DateTimeOffset, string> on) => new
-    {
-        silent = true,
-        symbol = "none",
-        data = marks.Select(mark => new Dictionary<string, object>
-        {
-            [mark.At is null ? "yAxis" : "xAxis"] = mark.At is { } at ? on(at) : mark.Value!,
-            ["lineStyle"] = new { color = mark.IsNew ? "var(--pine)" : "var(--visit)", type = mark.At is null ? "dashed" : "solid", width = 1.5 },
-            ["label"] = new
-            {
-                formatter = mark.Says, color = mark.IsNew ? "var(--pine)" : "var(--visit)",
-                position = mark.At is null ? "insideEndTop" : mark.IsNew ? "end" : "insideEnd", rotate = 0,
-            },
-        }),
-    };
 }

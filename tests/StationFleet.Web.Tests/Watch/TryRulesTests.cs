@@ -37,7 +37,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         // Two readings in a row raise and clear.
         tried.Rows[0].Today.Should().Be(new TriedSeason.Side("Thu 11 Jun, 16:15", "cleared Thu 11 Jun, 20:30"));
         tried.Rows[0].New.Should().Be(new TriedSeason.Side("Thu 11 Jun, 11:15", "cleared Thu 11 Jun, 20:30"));
-        tried.Rows[0].Why.Should().StartWith("The tank holds 37 of 53 gal (70 %).", "200 L are 52.8 US gal");
+        tried.Rows[0].Why.Should().StartWith("The tank holds 37 of 53 gal (71 %).", "200 L are 52.8 US gal");
         tried.Rows[1].Today.Should().BeNull();
     }
 
@@ -128,7 +128,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         string? picture = await app.Get<TrialPicture>().HandleAsync(Viewers.Biologist, tried.Rows[0].Picture, CancellationToken.None);
 
         picture.Should().Contain("\"xAxis\":\"2026-06-11T16:15:00\"").And.Contain("\"xAxis\":\"2026-06-11T11:15:00\"")
-            .And.Contain("\"yAxis\":70").And.Contain("\"yAxis\":80");
+            .And.Contain("\"yAxis\":37").And.Contain("\"yAxis\":42.3");
         (await app.Get<TrialPicture>().HandleAsync(Viewers.BiologistOf(new AgencyId(99)), tried.Rows[0].Picture, CancellationToken.None)).Should().BeNull();
     }
 
