@@ -14,7 +14,7 @@ public sealed class StationTrial
     private readonly TrialSetup _setup;
     private readonly TimeSpan _gridEvery;
     private readonly Func<PastTicket, IEnumerable<TrialEvent>> _answer;
-    private readonly WhatPeopleDid _people;
+    private readonly WhatPeopleDid? _people;
     private readonly TicketBook _book;
     private readonly WatchHistory _history;
     private readonly PriorityQueue<TrialEvent, (DateTimeOffset, int)> _planned = new();
@@ -33,7 +33,7 @@ public sealed class StationTrial
     /// <param name="from">When the watch over it begins; reports from before are known then, but nothing is judged by hindsight.</param>
     /// <param name="gridEvery">Distance of the fixed instants of judging.</param>
     /// <param name="answer">What people will do about a ticket that was raised or reopened; null: nothing but what is planned.</param>
-    /// <param name="people">What people did then; null: nothing.</param>
+    /// <param name="people">What people did then, for another look at a real past; null: nobody closes what is not planned to be closed.</param>
     public StationTrial(
         TrialSetup setup,
         DateTimeOffset from,
@@ -49,8 +49,8 @@ public sealed class StationTrial
         _history = WatchHistory.After(start);
         _engine = new WatchEngine(setup.At(from), start, gridEvery);
         _nextChange = setup.Changes.TakeWhile(change => change <= from).Count();
-        _people = people ?? WhatPeopleDid.Nothing;
-        foreach (TrialEvent doing in _people.Events)
+        _people = people;
+        foreach (TrialEvent doing in people?.Events ?? [])
         {
             Plan(doing);
         }
@@ -124,7 +124,7 @@ public sealed class StationTrial
         }
 
         DoPlanned(to);
-        foreach (TrialEvent closing in _people.Closings(_book.Tickets, to))
+        foreach (TrialEvent closing in _people?.Closings(_book.Tickets, to) ?? [])
         {
             Plan(closing);
         }
