@@ -14,19 +14,21 @@ public sealed class ServiceReplay
     private readonly FleetFile _fleet;
     private readonly string _code;
     private readonly SimulatedTechnician _technician;
-    private readonly StationSetup _setup;
     private readonly TimeSpan _gridEvery;
     private readonly TicketLedger _ledger;
     private readonly Dictionary<int, PastTicket> _tickets = [];
     private readonly PriorityQueue<(int Ref, bool Closes), DateTimeOffset> _doings = new();
     private readonly Dictionary<int, SimulatedTechnician.Answer> _answers = [];
+    private readonly List<UtcInterval> _visits = [];
+    private readonly List<TicketFinding> _findings = [];
     private IReadOnlyList<SimulatedPumpOut> _pumpOuts = [];
+    private StationSetup _setup;
 
     private ServiceReplay(FleetFile fleet, StationSetup setup, TimeSpan gridEvery)
     {
         (_fleet, _code, _setup, _gridEvery) = (fleet, setup.Code, setup, gridEvery);
         _technician = new SimulatedTechnician(fleet, _code);
-        _ledger = new TicketLedger([], setup.Rules);
+        _ledger = new TicketLedger([]);
     }
 
     /// <summary>Replays a stretch of time.</summary>
@@ -71,7 +73,59 @@ public sealed class ServiceReplay
         _pumpOuts = pumpOuts;
         WatchState start = WatchState.StartingAt(LocalCalendar.StartOf(first, _fleet.Zone));
         WatchEngine engine = new(_setup, start, _gridEvery);
-        WatchResult result = engine.Run(reports, until, WatchHistory.After(start));
+        WatchHistory history = WatchHistory.After(start);
+        SortedDictionary<DateOnly, FactsCheckpoint> checkpoints = [];
+        List<PumpOutSeen> seen = [];
+        IReadOnlyList<Problem> problems = [];
+        int taken = 0;
+        for (DateOnly day = first; day <= last; day = day.AddDays(1))
+        {
+            DateTimeOffset end = LocalCalendar.StartOf(day.AddDays(1), _fleet.Zone);
+            end = end < until ? end : until;
+            List<WatchReport> arrived = [.. reports.Skip(taken).TakeWhile(report => report.Received <= end)];
+            taken += arrived.Count;
+            WatchResult result = engine.Run(arrived, end, history);
+            problems = result.Problems ?? problems;
+            Keep(result, checkpoints, seen);
+            engine = AfterWork(result, end, engine);
+        }
+
+        IReadOnlyList<PastVisit> others = [.. OtherVisits(start.EvaluatedTo, until)];
+        _visits.AddRange(others.Select(visit => ServiceLog.VisitEndingAt(visit.At, visit.Minutes)));
+        WatchState state = engine.State;
+        state.Service = ServiceMark.Of(new ServiceLog(_visits, _findings), since: null);
+        return new PastService(
+            [.. _tickets.Values.OrderBy(ticket => ticket.Raised)],
+            state,
+            [.. checkpoints.Values],
+            problems,
+            seen,
+            others);
+    }
+
+    private static void Keep(WatchResult result, SortedDictionary<DateOnly, FactsCheckpoint> checkpoints, List<PumpOutSeen> seen)
+    {
+        if (result.FoldedAgainFrom is { } from)
+        {
+            foreach (DateOnly day in checkpoints.Where(kept => kept.Value.AsOf >= from).Select(kept => kept.Key).ToList())
+            {
+                checkpoints.Remove(day);
+            }
+        }
+
+        foreach (FactsCheckpoint checkpoint in result.Checkpoints)
+        {
+            checkpoints[checkpoint.Day] = checkpoint;
+        }
+
+        seen.RemoveAll(pumpOut => pumpOut.At >= result.PumpOutsFrom);
+        seen.AddRange(result.PumpOuts);
+    }
+
+    // What the technician did in a day is known to the watch from its end on.
+    private WatchEngine AfterWork(WatchResult result, DateTimeOffset end, WatchEngine engine)
+    {
+        int known = _visits.Count;
         foreach (WatchStep step in result.Steps)
         {
             DoWork(step.At);
@@ -81,14 +135,14 @@ public sealed class ServiceReplay
             }
         }
 
-        DoWork(until);
-        return new PastService(
-            [.. _tickets.Values.OrderBy(ticket => ticket.Raised)],
-            engine.State,
-            [.. result.Checkpoints.GroupBy(checkpoint => checkpoint.Day).Select(day => day.Last())],
-            result.Problems ?? [],
-            result.PumpOuts,
-            [.. OtherVisits(start.EvaluatedTo, until)]);
+        DoWork(end);
+        if (_visits.Count == known)
+        {
+            return engine;
+        }
+
+        _setup = _setup with { Service = new ServiceLog([.. _visits], [.. _findings]) };
+        return new WatchEngine(_setup, engine.State, _gridEvery);
     }
 
     private IEnumerable<PastVisit> OtherVisits(DateTimeOffset begin, DateTimeOffset until) =>
@@ -119,8 +173,14 @@ public sealed class ServiceReplay
     {
         SimulatedTechnician.Answer answer = _answers[name];
         _ledger.Close(name, at, answer.Outcome);
-        PastTicket closed = ticket with { Closed = at, Outcome = answer.Outcome, Visits = [.. ticket.Visits, answer.Visit!] };
-        return Happened(closed, at, TicketEventKind.Closed, byTechnician: true, answer.Visit!.Note);
+        _visits.Add(ServiceLog.VisitEndingAt(answer.Visit!.At, answer.Visit.Minutes));
+        if (answer.Outcome is TicketOutcome.Fixed or TicketOutcome.NothingWrong)
+        {
+            _findings.Add(new TicketFinding(ticket.Rule, ticket.Part, at, answer.Outcome == TicketOutcome.NothingWrong));
+        }
+
+        PastTicket closed = ticket with { Closed = at, Outcome = answer.Outcome, Visits = [.. ticket.Visits, answer.Visit] };
+        return Happened(closed, at, TicketEventKind.Closed, byTechnician: true, answer.Visit.Note);
     }
 
     private void Apply(TicketCommand command)
