@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Simulation;
@@ -49,8 +50,7 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
         DateTimeOffset at = sample.At;
         if (plan.TankAt(at) is { } tank)
         {
-            (string name, double value) = TankReading(tank, sample.TankLitres / tank.CapacityLitres);
-            pack.Add(new Measurement(name, at, value));
+            pack.Add(TankMeasurement(tank, sample));
         }
 
         FleetPower? power = plan.PowerAt(at);
@@ -104,15 +104,11 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
         }
     }
 
-    private (string Name, double Value) TankReading(FleetTank tank, double share)
+    private Measurement TankMeasurement(FleetTank tank, Sample sample)
     {
-        double seen = Math.Clamp(share + (0.0015 * _noise.Normal()), 0, 1.02);
-        return tank switch
-        {
-            { HeightM: { } height, SensorHeightM: { } sensor } => (MeasurementName.TankDistance, Round(sensor - (seen * height), 3)),
-            { HeightM: { } height } => (MeasurementName.TankLevel, Round(seen * height, 3)),
-            _ => (MeasurementName.TankFill, Round(Math.Min(1, seen), 3)),
-        };
+        double share = Math.Clamp((sample.TankLitres / tank.CapacityLitres) + (0.0015 * _noise.Normal()), 0, 1.02);
+        TankReading said = plan.Tank.Say(share * tank.CapacityLitres, sample.At, sample.AirTempC)!;
+        return new Measurement(said.Name, said.At, Round(said.Name == MeasurementName.TankFill ? Math.Clamp(said.Value, 0, 1) : said.Value, 3));
     }
 
     private DateTimeOffset? ReceivedAt(DateTimeOffset at, (DateTimeOffset From, DateTimeOffset To)? outage)

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 
 namespace StationFleet.Domain.Simulation;
 
@@ -32,6 +33,7 @@ internal sealed class StationPlan
         Habits = [.. station.Tools.Select(tool => ToolHabit.Of(station.Code, tool, simulation))];
         Visits = [.. simulation.Visits.Concat(options.Visits ?? []).Where(visit => visit.Station == station.Code).OrderBy(visit => visit.At)];
         _faults = [.. simulation.Faults.Where(fault => fault.Station == station.Code).Select(fault => fault with { To = EndOf(fault) })];
+        Tank = station.TankHistory;
         _tanks = [.. station.Tanks.OrderBy(tank => tank.From ?? DateTimeOffset.MinValue)];
         _powers = [.. station.Power.OrderBy(power => power.From ?? DateTimeOffset.MinValue)];
         Stays = [.. StaysOf(fleet, station)];
@@ -54,6 +56,8 @@ internal sealed class StationPlan
     public IReadOnlyList<PlannedVisit> Visits { get; }
 
     public IReadOnlyList<Stay> Stays { get; }
+
+    public TankHistory Tank { get; }
 
     public double RaiseShare => (Station.Rules ?? Watch.RuleSettings.Default).TankRaiseShare;
 

@@ -12,6 +12,13 @@ public static class TankUncertainty
     /// <summary>How many dips count at most.</summary>
     public const int MostDips = 10;
 
+    /// <summary>The standard uncertainty of a volume at an instant [L]; null when there was no tank.</summary>
+    /// <param name="tank">The station's tanks and calibrations.</param>
+    /// <param name="dips">All compared dips, in any order.</param>
+    /// <param name="at">The instant; later dips don't count.</param>
+    public static double? LitresAt(TankHistory tank, IEnumerable<TankDip> dips, DateTimeOffset at) =>
+        At(tank, dips, at) * tank.At(at)?.CapacityLitres;
+
     /// <summary>The standard uncertainty at an instant, as a share of capacity; null when there was no tank.</summary>
     /// <param name="tank">The station's tanks and calibrations.</param>
     /// <param name="dips">All compared dips, in any order.</param>
