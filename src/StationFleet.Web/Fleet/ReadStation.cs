@@ -149,7 +149,7 @@ public sealed class ReadStation(
         }).OrderByDescending(tool => tool.Month)];
     }
 
-    private async Task<IReadOnlyList<Happening>> TimelineAsync(
+    private static async Task<IReadOnlyList<Happening>> TimelineAsync(
         FleetDbContext db, ReadStationStates.State state, TankWords words, DateTimeOffset now, CancellationToken cancel)
     {
         DateTimeOffset since = now.AddDays(-TimelineDays);

@@ -31,6 +31,11 @@ internal static class OfficeTexts
 
     public static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
+    /// <summary>For a field that is saved again: no digit that matters is lost.</summary>
+    public static string Exact(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+
+    public static string Tenths(double value) => value.ToString("#,##0.#", CultureInfo.InvariantCulture);
+
     public static string NumberOrNothing(double? value) => value is { } number ? Number(number) : "";
 
     /// <summary>«no stations», «one station», «seven stations», «14 stations».</summary>

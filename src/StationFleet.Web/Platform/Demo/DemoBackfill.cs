@@ -3,7 +3,6 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Time;
-using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
