@@ -36,7 +36,7 @@ internal sealed class TankWords(TankHistory tank, IReadOnlyList<TankDip> dips, U
 
     private string Worth(DateTimeOffset at)
     {
-        int compared = dips.Count(dip => tank.SameSince(at) <= dip.At && dip.At <= at);
+        int compared = TankUncertainty.Counted(tank, dips, at).Count();
         return compared == 0
             ? "The ± is what such a sensor is usually worth: no stick has checked it yet."
             : $"The ± comes from {(compared == 1 ? "one pump-out" : $"{NumberWords.Count(Math.Min(compared, TankUncertainty.MostDips))} pump-outs")} with a stick.";
