@@ -62,9 +62,9 @@ internal static class TypedTank
     /// <summary>Fills the fields with a tank as it is.</summary>
     public static void Fill(TankFields command, TankSetup tank, UnitSystem units)
     {
-        command.Capacity = OfficeTexts.Exact(Units.VolumeFor(tank.CapacityLitres, units));
+        command.Capacity = OfficeTexts.Number(Units.VolumeFor(tank.CapacityLitres, units));
         command.SensorHeight = Length(tank.SensorHeightM);
-        command.AssumedTemp = tank.SensorAssumesC is { } celsius ? OfficeTexts.Exact(Units.TemperatureFor(celsius, units)) : "";
+        command.AssumedTemp = tank.SensorAssumesC is { } celsius ? OfficeTexts.Number(Units.TemperatureFor(celsius, units)) : "";
         command.Accuracy = OfficeTexts.Number(100 * tank.SensorUncertainty);
         (command.Shape, command.Diameter, command.Length, command.Width, command.Height) = tank.Shape switch
         {
@@ -76,10 +76,10 @@ internal static class TypedTank
             _ => ("", "", "", "", ""),
         };
         command.Rows = tank.Shape is StrappingTable table
-            ? string.Join('\n', table.Rows.Select(row => $"{Length(row.LevelM)}\t{OfficeTexts.Exact(Units.VolumeFor(row.Litres, units))}"))
+            ? string.Join('\n', table.Rows.Select(row => $"{Length(row.LevelM)}\t{OfficeTexts.Number(Units.VolumeFor(row.Litres, units))}"))
             : "";
 
-        string Length(double? metres) => metres is { } m ? OfficeTexts.Exact(Units.HeightFor(m, units)) : "";
+        string Length(double? metres) => metres is { } m ? OfficeTexts.Height(Units.HeightFor(m, units), units) : "";
     }
 
     /// <summary>What a calibration makes of a half-full tank, in a sentence.</summary>
