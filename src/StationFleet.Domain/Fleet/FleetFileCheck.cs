@@ -169,15 +169,18 @@ internal static partial class FleetFileCheck
             .Concat(simulation.Visits.Select(visit => visit.Station))
             .Where(code => !codes.Contains(code));
         IEnumerable<string> unknownTools = simulation.Tools.Keys
-            .Concat(simulation.Faults.Where(fault => fault.Kind == FaultKind.ToolMissing).Select(fault => $"{fault.Station}/{fault.Tool}"))
+            .Concat(simulation.Faults.Where(fault => IsOfTool(fault.Kind)).Select(fault => $"{fault.Station}/{fault.Tool}"))
             .Concat(simulation.Visits.Where(visit => visit.ReplaceTool is not null).Select(visit => $"{visit.Station}/{visit.ReplaceTool}"))
             .Where(tool => !tools.Contains(tool));
         return unknownStations.Distinct().Select(code => $"The simulation names the station '{code}', which is not in this file.")
             .Concat(unknownTools.Distinct().Select(tool => $"The simulation names the tool '{tool}', which is not in this file."))
-            .Concat(simulation.BoatsPerDay.Keys.Where(slug => fleet.Accesses.All(access => access.Slug != slug))
+            .Concat(simulation.BoatsPerDay.Keys.Concat(simulation.Faults.Select(fault => fault.Access).OfType<string>()).Where(slug => fleet.Accesses.All(access => access.Slug != slug))
                 .Select(slug => $"The simulation names the access '{slug}', which is not in this file."))
             .Concat(simulation.BoatsPerDay.Values.Any(boats => boats < 0) ? ["The simulation has fewer than no boats at an access."] : []);
     }
+
+    private static bool IsOfTool(FaultKind kind) =>
+        kind is FaultKind.ToolMissing or FaultKind.ToolDead or FaultKind.ToolWeak or FaultKind.CounterRunaway;
 
     private static IEnumerable<string> Twice(IEnumerable<string> names, string what) =>
         names.GroupBy(name => name, StringComparer.OrdinalIgnoreCase)

@@ -1,6 +1,7 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Tests.Simulation;

@@ -3,6 +3,7 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
