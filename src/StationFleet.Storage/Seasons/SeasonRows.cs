@@ -44,7 +44,7 @@ internal sealed class SeasonRows
         NewestTank(days, setup.Tank),
         [
             .. PumpOuts.Where(pumpOut => pumpOut.StationId == id)
-                .Select(pumpOut => new PumpOutRecord(pumpOut.At, pumpOut.Litres, pumpOut.Source == PumpOutSource.Telemetry)),
+                .Select(pumpOut => pumpOut.ToRecord(setup.Tank, setup.Dips)),
         ],
         [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
 
@@ -72,9 +72,10 @@ internal sealed class SeasonRows
             day.Key, day.GroupBy(row => row.Name).Max(series => series.Sum(row => row.RollUp.Hours)))),
     ];
 
-    private static TankReading? NewestTank(IEnumerable<SeriesDay> days, TankSetup? tank) => days
-        .Where(day => day.Name is MeasurementName.TankFill or MeasurementName.TankLevel or MeasurementName.TankDistance)
-        .Select(day => new TankReading(day.Name, day.RollUp.Figures.LastAt, day.RollUp.Figures.Last))
-        .Where(reading => tank?.FillShare(reading.Name, reading.Value) is not null)
-        .MaxBy(reading => reading.At);
+    private static TankReading? NewestTank(IEnumerable<SeriesDay> days, TankHistory tank) => days
+        .Where(day => TankReading.NeededNames.Contains(day.Name))
+        .Select(day => new Measurement(day.Name, day.RollUp.Figures.LastAt, day.RollUp.Figures.Last))
+        .GroupBy(last => last.Name).Select(name => name.MaxBy(last => last.At)).ToArray() is { Length: > 0 } newest
+            ? tank.ReadBest(newest)?.Reading
+            : null;
 }

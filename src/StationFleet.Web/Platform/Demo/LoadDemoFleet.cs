@@ -115,14 +115,8 @@ internal sealed class LoadDemoFleet(
             Removed = tool.Removed,
             IdleAfterDays = tool.IdleAfterDays,
         }));
-        db.AddRange(station.Tanks.Select(tank => new StationTank
-        {
-            StationId = id,
-            From = tank.From ?? station.Created,
-            CapacityLitres = tank.CapacityLitres,
-            HeightM = tank.HeightM,
-            SensorHeightM = tank.SensorHeightM,
-        }));
+        db.AddRange(station.TankHistory.Tanks.Select(tank => StationTank.Of(id, tank.From, tank.Tank)));
+        db.AddRange(station.TankHistory.Calibrations.Select(calibration => StationCalibration.Of(id, calibration)));
         db.AddRange(station.Power.Select(power => new StationPower
         {
             StationId = id,
