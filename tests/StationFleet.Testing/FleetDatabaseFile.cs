@@ -21,6 +21,8 @@ public sealed class FleetDatabaseFile : IAsyncLifetime, IDbContextFactory<FleetD
 
     public MeasurementReader Reader => new(Database);
 
+    public SetAsideReader SetAside => new(Database);
+
     public Task InitializeAsync() => Database.OpenAsync(CancellationToken.None);
 
     public FleetDbContext CreateDbContext() => Database.CreateDbContext();

@@ -30,8 +30,9 @@ public abstract record TableValue
     public sealed record Canonical(double Value) : TableValue;
 
     /// <summary>The value contradicts the table.</summary>
+    /// <param name="Kind">Whether it is the unit or the value.</param>
     /// <param name="Reason">One sentence for the person who programs the station.</param>
-    public sealed record Refused(string Reason) : TableValue;
+    public sealed record Refused(SetAsideKind Kind, string Reason) : TableValue;
 }
 
 /// <summary>
@@ -73,7 +74,7 @@ public static class MeasurementTable
     {
         if (!double.IsFinite(value))
         {
-            return new TableValue.Refused("Its value is not a finite number.");
+            return new TableValue.Refused(SetAsideKind.Impossible, "Its value is not a finite number.");
         }
 
         if (Find(name) is not { } known)
@@ -84,19 +85,21 @@ public static class MeasurementTable
         OtherUnit? other = known.Others.FirstOrDefault(candidate => candidate.Symbol == unit);
         if (unit is not null && unit != known.Unit && other is null)
         {
-            return new TableValue.Refused($"The unit '{Excerpt.Of(unit, 20)}' does not fit {name}, which is measured in '{known.Unit}'.");
+            return new TableValue.Refused(
+                SetAsideKind.Unit, $"The unit '{Excerpt.Of(unit, 20)}' does not fit {name}, which is measured in '{known.Unit}'.");
         }
 
         if (other is { IsSecondary: true } && !allowsSecondaryUnits)
         {
             return new TableValue.Refused(
+                SetAsideKind.Unit,
                 $"The unit '{other.Symbol}' may only be used in packs of version 26 (RFC 9100); send '{known.Unit}', or \"bver\": 26.");
         }
 
         double canonical = other is null ? value : value * other.Multiplier / other.Divisor + other.Offset;
         return known.Least <= canonical && canonical <= known.Most && double.IsFinite(canonical)
             ? new TableValue.Canonical(canonical)
-            : new TableValue.Refused(OutOfRange(known, name, unit, value));
+            : new TableValue.Refused(SetAsideKind.Impossible, OutOfRange(known, name, unit, value));
     }
 
     private static string OutOfRange(KnownName known, string name, string? unit, double value)
