@@ -7,5 +7,7 @@ public static class TelemetryServices
         .AddSingleton<ReportLimiter>()
         .AddSingleton<AcceptReport>()
         .AddSingleton<ReportJournal>()
-        .AddSingleton<ReportIntake>();
+        .AddSingleton<ReportIntake>()
+        .AddSingleton<ReadSetAside>().AddSingleton<RetrySetAside>().AddSingleton<DiscardSetAside>()
+        .AddSingleton<ReadReports>().AddSingleton<TryPastedReport>();
 }

@@ -4,6 +4,7 @@ using Microsoft.Data.Sqlite;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Web.Telemetry;
 
 namespace StationFleet.Web.Tests.Telemetry;
 
@@ -38,12 +39,14 @@ public sealed class IntakeFailureTests
         Station station = await app.Databases.AddStationAsync("FAIL-1");
         string key = await app.AddKeyAsync(station.Id);
         byte[] report = SenmlWriter.Write(station.Code, [new Measurement("tank/fill", FleetApp.Start, 0.5)]);
+        using HttpResponseMessage before = await PostAsync(app, key, SenmlWriter.Write(station.Code, [new Measurement("tank/fill", FleetApp.Start.AddMinutes(-5), 0.5)]));
         await ScalarAsync(app, "ALTER TABLE measurements RENAME TO elsewhere");
 
         using HttpResponseMessage failed = await PostAsync(app, key, report);
         await ScalarAsync(app, "ALTER TABLE elsewhere RENAME TO measurements");
         using HttpResponseMessage again = await PostAsync(app, key, report);
 
+        app.Get<ReportJournal>().Read(station.Id).Entries.Select(entry => entry.Answer.Status).Should().Equal(200, 500, 200);
         failed.StatusCode.Should().Be(HttpStatusCode.InternalServerError);
         failed.Content.Headers.ContentType!.MediaType.Should().Be("application/problem+json");
         (await failed.Content.ReadAsStringAsync()).Should().NotContain("Exception").And.Contain("Send the same bytes again");
