@@ -11,7 +11,7 @@ namespace StationFleet.Web.Tests.Telemetry;
 /// <summary>What docs/intake-api.md shows is sent as it stands there and must be answered as it says.</summary>
 public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<FleetApp>
 {
-    private static readonly string Document = File.ReadAllText(PathOf("docs/intake-api.md"));
+    private static readonly string Document = File.ReadAllText(Repository.PathOf("docs/intake-api.md"));
 
     [Fact]
     public async Task Each_report_of_the_document_is_answered_as_the_document_says()
@@ -68,17 +68,6 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         (true, false) => FormattableString.Invariant($" at least {known.Least}"),
         _ => "",
     };
-
-    private static string PathOf(string file)
-    {
-        DirectoryInfo? folder = new(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "StationFleet.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return Path.Combine(folder!.FullName, file);
-    }
 
     private async Task<HttpResponseMessage> PostAsync(string body, string key)
     {
