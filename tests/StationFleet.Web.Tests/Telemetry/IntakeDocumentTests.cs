@@ -19,11 +19,13 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         Station station = await app.Databases.AddStationAsync("COP-1");
         string key = await app.AddKeyAsync(station.Id);
         MatchCollection examples = Examples().Matches(Document);
-        examples.Count.Should().BeGreaterThanOrEqualTo(5);
+        examples.Count.Should().BeGreaterThanOrEqualTo(6);
+        examples.Should().Contain(example => example.Groups["kind"].Value == "dry-run");
 
         foreach (Match example in examples)
         {
-            using HttpResponseMessage answer = await PostAsync(example.Groups["report"].Value, key);
+            using HttpResponseMessage answer = await PostAsync(
+                example.Groups["report"].Value, key, example.Groups["kind"].Value == "dry-run" ? "/api/v1/reports/dry-run" : "/api/v1/reports");
 
             string status = example.Groups["status"].Value;
             ((int)answer.StatusCode).Should().Be(status.Length == 0 ? 200 : int.Parse(status, CultureInfo.InvariantCulture));
@@ -69,9 +71,9 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         _ => "",
     };
 
-    private async Task<HttpResponseMessage> PostAsync(string body, string key)
+    private async Task<HttpResponseMessage> PostAsync(string body, string key, string path = "/api/v1/reports")
     {
-        using HttpRequestMessage request = new(HttpMethod.Post, "/api/v1/reports")
+        using HttpRequestMessage request = new(HttpMethod.Post, path)
         {
             Content = new StringContent(body, Encoding.UTF8, "application/senml+json"),
         };
@@ -79,7 +81,7 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         return await app.Http.SendAsync(request);
     }
 
-    [GeneratedRegex("""```json report\n(?<report>.*?)```\s+```json answer ?(?<status>\d*)\n(?<answer>.*?)```""", RegexOptions.Singleline)]
+    [GeneratedRegex("""```json (?<kind>report|dry-run)\n(?<report>.*?)```\s+```json answer ?(?<status>\d*)\n(?<answer>.*?)```""", RegexOptions.Singleline)]
     private static partial Regex Examples();
 
     [GeneratedRegex("""```json time\n(?<answer>.*?)```""", RegexOptions.Singleline)]
