@@ -51,7 +51,7 @@ public sealed class MeasurementReader(FleetDatabase database)
     {
         List<(StationId Station, WrongClock Clock)> rows = await ListAsync(
             """
-            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id)
+            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id AND source = 'Station')
             FROM (SELECT station_id, max(id) AS id, count(*) AS count FROM reports
                   WHERE clock_off IS NOT NULL AND received >= ?1 GROUP BY station_id) wrong
             JOIN reports r ON r.id = wrong.id
@@ -127,13 +127,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
                 connection,
                 """
-                SELECT id, received, oldest_at, newest_at, clock_off FROM reports
+                SELECT id, received, source, oldest_at, newest_at, clock_off FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), row.MaybeInteger(2), row.MaybeInteger(3), row.MaybeInteger(4)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -143,6 +143,7 @@ public sealed class MeasurementReader(FleetDatabase database)
             return [.. reports.Select(report => new ReceivedReport(
                 report.Id,
                 Milliseconds.Instant(report.Received),
+                report.Source,
                 report.OldestAt is null ? [] : List(
                     connection,
                     ReportSql,
@@ -175,20 +176,23 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<ReportSummary>> RecentReportsAsync(StationId station, int limit, CancellationToken cancel) =>
         await ListAsync(
             """
-            SELECT id, received, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
+            SELECT id, received, source, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
             WHERE station_id = ?1 ORDER BY id DESC LIMIT ?2
             """,
             row => new ReportSummary(
                 row.Integer(0),
                 row.Instant(1),
-                row.MaybeInteger(2) is { } oldest ? Milliseconds.Instant(oldest) : null,
-                row.MaybeInteger(3) is { } newest ? Milliseconds.Instant(newest) : null,
-                row.Small(4),
+                Source(row, 2),
+                row.MaybeInteger(3) is { } oldest ? Milliseconds.Instant(oldest) : null,
+                row.MaybeInteger(4) is { } newest ? Milliseconds.Instant(newest) : null,
                 row.Small(5),
-                row.Small(6)),
+                row.Small(6),
+                row.Small(7)),
             cancel,
             station.Value,
             limit);
+
+    private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 
     private static Measurement Measured(Row row) =>
         new(row.Text(0), row.Instant(1), row.Real(2));

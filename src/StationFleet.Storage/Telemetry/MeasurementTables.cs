@@ -21,6 +21,7 @@ internal static class MeasurementTables
             id INTEGER PRIMARY KEY AUTOINCREMENT,
             station_id INTEGER NOT NULL REFERENCES stations (id),
             received INTEGER NOT NULL,
+            source TEXT NOT NULL CHECK (source IN ('Station', 'LoggerFile', 'Retry')),
             oldest_at INTEGER,
             newest_at INTEGER,
             clock_off INTEGER,

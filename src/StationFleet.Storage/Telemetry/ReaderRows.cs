@@ -13,7 +13,7 @@ public sealed record SeriesHour(StationId Station, string Name, HourRollUp RollU
 public sealed record SeriesDay(StationId Station, string Name, DayRollUp RollUp);
 
 /// <summary>A report with what was new in it, ascending in time.</summary>
-public sealed record ReceivedReport(long Id, DateTimeOffset Received, IReadOnlyList<Measurement> Measurements)
+public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSource Source, IReadOnlyList<Measurement> Measurements)
 {
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
@@ -21,7 +21,7 @@ public sealed record ReceivedReport(long Id, DateTimeOffset Received, IReadOnlyL
 
 /// <summary>A report as the list of recent ones shows it.</summary>
 public sealed record ReportSummary(
-    long Id, DateTimeOffset Received, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
+    long Id, DateTimeOffset Received, ReportSource Source, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
 
 /// <summary>That a station's clock is wrong, as its newest report that says so tells.</summary>
 /// <param name="Received">When that report arrived.</param>

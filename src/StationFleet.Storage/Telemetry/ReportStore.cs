@@ -10,7 +10,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
+        "INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, ?4, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
         connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7 WHERE id = ?1");
@@ -32,7 +32,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId);
+        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
         List<SetAsideRecord> setAside = [.. report.SetAside];
         List<int> repeated = [];
         int before = touched.Count;
@@ -67,7 +67,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             accepted,
             repeated.Count,
             setAside.Count);
-        if (report.TriedAgain is null)
+        if (report.Source == ReportSource.Station)
         {
             _heard.Run(report.Station.Value, received);
         }

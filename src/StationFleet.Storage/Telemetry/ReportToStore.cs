@@ -20,12 +20,15 @@ public sealed record ReportToStore(
     /// </summary>
     public long? PastId { get; init; }
 
+    /// <summary>How it came; only a report that the station itself sent counts as heard.</summary>
+    public ReportSource Source { get; init; }
+
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
 
     /// <summary>
-    /// The numbers of the set-aside records, by their place, when this is no report of a station but records tried again: those that
-    /// count now stop waiting, and the station does not count as heard.
+    /// The numbers of the set-aside records, by their place, when records are tried again (<see cref="ReportSource.Retry"/>): those
+    /// that count now stop waiting. Null for every other report.
     /// </summary>
     public IReadOnlyList<long>? TriedAgain { get; init; }
 }

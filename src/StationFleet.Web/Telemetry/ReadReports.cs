@@ -43,7 +43,7 @@ internal sealed class ReadReports(
             page.Version,
             page.RefusedKey is { } key ? new RefusedKeyRow(key.Prefix, key.Revoked, key.LastReceived, key.Times) : null,
             [.. page.Entries.Select(RowOf)],
-            [.. stored.Where(report => report.Id < oldest).Take(ReportJournal.MostKept - page.Entries.Count)]);
+            [.. stored.Where(report => report.Id < oldest && report.Source == ReportSource.Station).Take(ReportJournal.MostKept - page.Entries.Count)]);
     }
 
     /// <summary>Grows with each report of a station that the person was shown.</summary>

@@ -109,7 +109,7 @@ internal sealed partial class RetrySetAside(
             ids.Add(row.Id);
         }
 
-        return (new ReportToStore(station.Id, clock.GetUtcNow(), measurements, setAside) { TriedAgain = ids }, unreadable);
+        return (new ReportToStore(station.Id, clock.GetUtcNow(), measurements, setAside) { Source = ReportSource.Retry, TriedAgain = ids }, unreadable);
     }
 
     [LoggerMessage(2131, LogLevel.Information, "{Person} tried records set aside again: {Accepted} new, {Repeated} known, {Still} still set aside.")]

@@ -43,7 +43,7 @@ public sealed class SetAsideTests(FleetDatabaseFile file) : IClassFixture<FleetD
         IndexedMeasurement At(int index, DateTimeOffset at, double value) => new(index, new Measurement("tank/fill", at, value), $"{index}");
 
         ReportReceipt receipt = await StoreAsync(
-            new ReportToStore(station.Id, Noon.AddDays(9), [At(0, Noon.AddMinutes(5), 0.3), At(1, Noon, 0.25), At(2, Noon, 0.75)], []) { TriedAgain = rows });
+            new ReportToStore(station.Id, Noon.AddDays(9), [At(0, Noon.AddMinutes(5), 0.3), At(1, Noon, 0.25), At(2, Noon, 0.75)], []) { Source = ReportSource.Retry, TriedAgain = rows });
 
         (receipt.Accepted, receipt.Repeated, receipt.SetAside.Count).Should().Be((1, 1, 1));
         receipt.RepeatedIndices.Should().Equal(1);
@@ -51,6 +51,8 @@ public sealed class SetAsideTests(FleetDatabaseFile file) : IClassFixture<FleetD
         (left.Id, left.Kind, left.Received).Should().Be((rows[2], SetAsideKind.OtherValue, Noon.AddHours(1)));
         left.Reason.Should().Contain("0.25 is already known");
         (await file.Reader.LastHeardAsync(_cancel))[station.Id].Should().Be(Noon.AddHours(1), "the station itself said nothing");
+        (await file.Reader.NewReportsAsync(station.Id, 0, 10, _cancel)).Select(report => report.Source)
+            .Should().Equal(ReportSource.Station, ReportSource.Station, ReportSource.Retry);
         (await file.Reader.RangeAsync(station.Id, ["tank/fill"], Noon.AddDays(-1), Noon.AddDays(1), _cancel)).Should().HaveCount(2);
     }
 

@@ -1,11 +1,15 @@
 using System.Net;
+using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Telemetry;
+using StationFleet.Web.Watch;
 using StationFleet.Web.Tests.Accounts;
 
 namespace StationFleet.Web.Tests.Telemetry;
@@ -88,6 +92,34 @@ public sealed class SetAsidePageTests(FleetApp app) : IntakeTest(app)
         done.StillAside.Sum(still => still.Count).Should().BeGreaterThanOrEqualTo(1);
         (await RowsAsync()).Should().ContainSingle("it was not measured at that time").Which.Kind.Should().Be(SetAsideKind.FastClock);
         (await App.Get<MeasurementReader>().WrongClocksAsync(Before, _cancel))[Station.Id].Off.Should().BeCloseTo(TimeSpan.FromHours(1), TimeSpan.FromSeconds(1));
+    }
+
+    [Fact]
+    public async Task The_watch_tells_a_fast_clock_and_takes_a_retry_for_no_sign_of_life()
+    {
+        async Task<ProblemRow?> ProblemAsync()
+        {
+            await App.Get<RunWatch>().HandleAsync(_cancel);
+            await using FleetDbContext db = await App.Databases.CreateDbContextAsync(_cancel);
+            return await db.Problems.AsNoTracking().SingleOrDefaultAsync(problem => problem.StationId == Station.Id && problem.Rule == Rule.ClockWrong, _cancel);
+        }
+
+        await App.Databases.AddPlacementAsync(Station, await App.Databases.AddAccessAsync("ferry-cove"));
+        for (int i = 0; i < 3; i++)
+        {
+            App.Clock.Advance(TimeSpan.FromMinutes(15));
+            using HttpResponseMessage fast = await PostAsync(
+                $$"""[{"n":"tank/fill","t":{{App.Clock.GetUtcNow().AddHours(2).ToUnixTimeSeconds()}},"u":"/","v":0.3}]""");
+        }
+
+        App.Clock.Advance(TimeSpan.FromMinutes(5));
+        ProblemRow? told = await ProblemAsync();
+        await RetryAsync(new SetAsideSelection(Station.Code));
+        App.Clock.Advance(TimeSpan.FromMinutes(5));
+        ProblemRow? afterRetry = await ProblemAsync();
+
+        WatchJson.Read<Evidence>(told!.Evidence).Should().BeOfType<ClockWrongEvidence>().Which.AheadSeconds.Should().BeApproximately(7200, 1);
+        WatchJson.Read<Evidence>(afterRetry!.Evidence).Should().Be(WatchJson.Read<Evidence>(told.Evidence), "the station said nothing new");
     }
 
     [Fact]
