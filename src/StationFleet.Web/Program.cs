@@ -22,6 +22,7 @@ WebApplication app = builder.Build();
 
 app.UseDemo();
 app.UsePlatform();
+app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();

@@ -132,10 +132,10 @@ public sealed class StationPartsTests(FleetApp app) : IClassFixture<FleetApp>
         (await making.HandleAsync(Viewers.Technician, station.Id, CancellationToken.None)).Should().BeOfType<MakeKey.Outcome.NotAllowed>();
         (await making.HandleAsync(Viewers.BiologistOf(other.Id), station.Id, CancellationToken.None)).Should().BeOfType<MakeKey.Outcome.NotAllowed>();
         string key = ((MakeKey.Outcome.Made)await making.HandleAsync(Viewers.Biologist, station.Id, CancellationToken.None)).Key;
-        StationKeys.Holder holder = (await app.Get<StationKeys>().FindAsync(key, CancellationToken.None))!;
+        StationKeys.Holder holder = (await app.Get<StationKeys>().FindAsync(key, CancellationToken.None)).Should().BeOfType<StationKeys.Lookup.Valid>().Subject.Holder;
         (await RevokeAsync(Viewers.BiologistOf(other.Id), station, holder.KeyId)).Should().BeOfType<RevokeKey.Outcome.NotAllowed>();
         (await RevokeAsync(Viewers.Biologist, station, holder.KeyId)).Should().BeOfType<RevokeKey.Outcome.Revoked>();
-        (await app.Get<StationKeys>().FindAsync(key, CancellationToken.None)).Should().BeNull();
+        (await app.Get<StationKeys>().FindAsync(key, CancellationToken.None)).Should().BeOfType<StationKeys.Lookup.Refused>().Which.Revoked.Should().NotBeNull();
     }
 
     [Fact]

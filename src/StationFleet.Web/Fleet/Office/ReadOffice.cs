@@ -4,14 +4,15 @@ using StationFleet.Storage.Mail;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Telemetry;
 
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>What the Office holds, in numbers, for its contents page.</summary>
-public sealed class ReadOffice(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
+public sealed class ReadOffice(IDbContextFactory<FleetDbContext> databases, ReadSetAside setAside, FleetClock clock)
 {
     public sealed record View(
-        int Stations, int Portable, int WithoutKey, int Accesses, int Closed, int Agencies, int People, int MailsWaiting, int MailsDead, bool MayManagePeople);
+        int Stations, int Portable, int WithoutKey, int Accesses, int Closed, int Agencies, int People, int MailsWaiting, int MailsDead, int SetAside, bool MayManagePeople);
 
     public async Task<View> HandleAsync(Viewer viewer, CancellationToken cancel)
     {
@@ -29,6 +30,7 @@ public sealed class ReadOffice(IDbContextFactory<FleetDbContext> databases, Flee
             viewer.MayManagePeople() ? await db.Users.CountAsync(cancel) : 0,
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Waiting || mail.State == MailState.Sending, cancel),
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Dead, cancel),
+            await setAside.CountAsync(viewer, null, cancel),
             viewer.MayManagePeople());
     }
 }
