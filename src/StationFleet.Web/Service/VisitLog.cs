@@ -13,9 +13,7 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
     public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
         TicketDesk.Desk at, VisitInput typed, CancellationToken cancel)
     {
-        TimeZoneInfo zone = at.Ticket.AccessId is { } access
-            ? (await at.Db.Accesses.FirstAsync(row => row.Id == access, cancel)).Zone
-            : options.Value.Zone;
+        TimeZoneInfo zone = await TicketDesk.ZoneAsync(at, options.Value, cancel);
         double? capacityLitres = await at.Db.StationTanks
             .Where(tank => tank.StationId == at.Ticket.StationId && tank.From <= at.Now)
             .OrderByDescending(tank => tank.From).Select(tank => (double?)tank.CapacityLitres).FirstOrDefaultAsync(cancel);
