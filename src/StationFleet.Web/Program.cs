@@ -25,6 +25,7 @@ app.UsePlatform();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapWatchQuality();
 app.MapShell();
 
 await app.PrepareAsync();

@@ -11,7 +11,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =
     [
-        "/", "/stations", "/stations/COP-1", "/tickets", "/season", "/mail", "/rules", "/office", "/office/stations",
+        "/", "/stations", "/stations/COP-1", "/tickets", "/season", "/mail", "/rules", "/rules/quality", "/office", "/office/stations",
         "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies", "/office/people",
     ];
 
