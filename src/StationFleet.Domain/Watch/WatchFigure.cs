@@ -36,7 +36,7 @@ public sealed record WatchFigure(
                 "Of the tickets that somebody looked at and closed in the period, as fixed or as nothing wrong: those with nothing wrong."),
             new("offender_share", "From repeat offenders", quality.OffenderShare, "1",
                 Of(quality.Offenders.Sum(offender => offender.Raised), quality.Raised, quality.OffenderShare),
-                $"at most {NumberWords.Percent(WatchQuality.MostOffenders)}; more asks for other limits, or a repair",
+                $"at most {NumberWords.Percent(WatchQuality.MostOffenders)}; more asks for a repair, another limit or a planned round",
                 quality.OffenderShare is { } offenders ? offenders <= WatchQuality.MostOffenders : null,
                 $"Of the tickets raised: those of the {NumberWords.Count(WatchQuality.OffendersCounted)} most frequent pairs of station and rule (with the tool, where it is about one), when a pair raised more than one."),
             new("repeats", "Again within seven days", quality.Repeats.Count, "", NumberWords.Figures(quality.Repeats.Count), "none", quality.Repeats.Count == 0,
@@ -87,7 +87,7 @@ public sealed record WatchFigure(
         _ => $"{NumberWords.Count(nothing)} of {NumberWords.Count(looked)} were for nothing",
     };
 
-    private static string Of(int part, int whole, double? share) => share is { } known ? $"{part} of {whole}, {NumberWords.Percent(known)}" : "–";
+    private static string Of(int part, int whole, double? share) => share is { } known ? $"{part} of {whole}, {SeasonWords.Percent(known)}" : "–";
 
     private static string Number(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
 

@@ -50,7 +50,7 @@ public sealed class WatchQualityPageTests : IAsyncLifetime, IDisposable
 
         // 4 tickets in 30 days and one technician.
         page.Words.Should().Contain("The watch asked for 0.9 visits per technician-week, within the budget of 4.8; one in three was for nothing.")
-            .And.Contain("1 of 3, 33 % off target: under 10 %")
+            .And.Contain("1 of 3, 33.3 % off target: under 10 %")
             .And.Contain("30 × 40 % ÷ 2.5 = 4.8.")
             .And.Contain("COP-1 Idle tool (wrench): two tickets.")
             .And.Contain("T-4 COP-1, Idle tool (wrench): done 3 Jul 2026, raised again 5 Jul 2026.")
