@@ -155,15 +155,28 @@ public sealed class WatchQualityPageTests : IAsyncLifetime, IDisposable
         {
             await _app.Databases.AddAsync(new Ticket
             {
-                Number = number, StationId = tank.StationId, AccessId = tank.AccessId, Rule = Rule.IdleTool, Part = part, State = TicketState.Closed,
-                Raised = FleetApp.Start.AddDays(raised), Closed = FleetApp.Start.AddDays(done), DoneAt = FleetApp.Start.AddDays(done), Outcome = outcome,
+                Number = number,
+                StationId = tank.StationId,
+                AccessId = tank.AccessId,
+                Rule = Rule.IdleTool,
+                Part = part,
+                State = TicketState.Closed,
+                Raised = FleetApp.Start.AddDays(raised),
+                Closed = FleetApp.Start.AddDays(done),
+                DoneAt = FleetApp.Start.AddDays(done),
+                Outcome = outcome,
                 Evidence = WatchJson.Write<Evidence>(idle),
             });
         }
 
         await _app.Databases.AddAsync(new ProblemRow
         {
-            StationId = tank.StationId, Rule = Rule.TankFilling, Part = "", Urgency = Urgency.NeedsVisit, Since = tank.Raised, Evidence = tank.Evidence,
+            StationId = tank.StationId,
+            Rule = Rule.TankFilling,
+            Part = "",
+            Urgency = Urgency.NeedsVisit,
+            Since = tank.Raised,
+            Evidence = tank.Evidence,
         });
         (_, PlainBrowser browser) = await _app.AddBrowserAsync("Biologist", FleetRoles.Biologist);
         using (browser)
