@@ -118,7 +118,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             Urgency? idle = Move(Rule.IdleTool, tool.Slug, slot =>
                 slot.Raise = slot.Raise.Next(isIdle && !isExplained, !isIdle, now, TimeSpan.Zero, now));
             Show(Rule.IdleTool, tool.Slug, idle, _ => _idle.Evidence(tool, facts, now));
-            JudgeFall(tool, facts, isExplained || idle is not null || runaway is not null, now);
+            JudgeFall(tool, facts, isExplained, isToldOtherwise: idle is not null || runaway is not null, now);
         }
 
         foreach ((Rule, string Part) gone in _slots.Keys
@@ -128,12 +128,12 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         }
     }
 
-    private void JudgeFall(ToolSetup tool, StationFacts facts, bool isExplained, DateTimeOffset now)
+    private void JudgeFall(ToolSetup tool, StationFacts facts, bool isExplained, bool isToldOtherwise, DateTimeOffset now)
     {
         FallingFacts? use = facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug))?.Falling;
-        double score = isExplained ? 0 : use?.Score ?? 0;
-        Urgency? urgency = Move(Rule.FallingUse, tool.Slug, slot =>
-            slot.Soon = slot.Soon.Next(score >= FallingUse.OnAt, score < FallingUse.OffUnder, now, TimeSpan.Zero, now));
+        double score = isToldOtherwise ? 0 : use?.Score ?? 0;
+        Urgency? urgency = Move(Rule.FallingUse, tool.Slug, slot => slot.Soon = slot.Soon.Next(
+            score >= FallingUse.OnAt && !isExplained, score < FallingUse.OffUnder, now, TimeSpan.Zero, now));
         Show(Rule.FallingUse, tool.Slug, urgency, _ => use is null
             ? null
             : new FallingUseEvidence(tool.Name, FallingUse.UsualShare(use), Math.Max(1, use.RaisedDays)));
