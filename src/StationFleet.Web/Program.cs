@@ -26,6 +26,7 @@ app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapWatchQuality();
 app.MapShell();
 
 await app.PrepareAsync();

@@ -43,7 +43,7 @@ public static class FleetSetups
             ],
             Events =
             [
-                .. fleet.KnownDays.Where(known => known.Access is null || known.Access == placement?.Access)
+                .. fleet.KnownDays.Where(known => known.Access is null || known.Access == placement?.Access).OrderBy(known => known.First)
                     .Select(known => new KnownEvent(known.Name, known.First, known.Last ?? known.First, known.Factor)),
             ],
         };

@@ -1,6 +1,5 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Seasons;
-using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
@@ -48,12 +47,8 @@ internal sealed class SeasonRows
         ],
         [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
 
-    private TicketRecord Ticket(Ticket ticket) => new(
-        ticket.Number, ticket.Rule, ticket.Part, ticket.Raised,
-        ticket.State == TicketState.Closed ? ticket.DoneAt ?? ticket.Closed : null,
-        ticket.Outcome,
-        Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null,
-        [.. Events[ticket.Id].Select(happening => new TicketHappening(happening.At, happening.Kind))]);
+    private TicketRecord Ticket(Ticket ticket) => TicketRecords.Of(
+        ticket, Events[ticket.Id], Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null);
 
     private static List<ToolUsesDay> Uses(IEnumerable<SeriesDay> days) =>
     [

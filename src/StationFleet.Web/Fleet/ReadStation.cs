@@ -37,7 +37,7 @@ public sealed class ReadStation(
     public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay, string Silence, string Patience);
 
     /// <summary>A problem that is on, or an open ticket.</summary>
-    public sealed record Concern(int? Ticket, string Sentence, string Since, string Who);
+    public sealed record Concern(int? Ticket, string Sentence, string Since, string Who, bool IsSnoozed = false);
 
     /// <summary>Something that happened at the station.</summary>
     public sealed record Happening(DateTimeOffset At, string What, string? Detail, int? Ticket);
@@ -86,7 +86,7 @@ public sealed class ReadStation(
             state.Zone.Id,
             now,
             state.Condition,
-            Headline(state, concerns.Count(concern => concern.Ticket is not null)),
+            Headline(state, concerns.Count(concern => concern is { Ticket: not null, IsSnoozed: false })),
             state.LastHeard,
             concerns,
             await ToolsAsync(db, state, now, cancel),
@@ -120,7 +120,9 @@ public sealed class ReadStation(
         return
         [
             .. open.Select(ticket => new Concern(
-                ticket.Number, ticket.Why, ticket.Since, TicketWords.State(ticket.State, ticket.TakenBy, isYou: false))),
+                ticket.Number, ticket.Why, ticket.Since,
+                ticket.Snooze is { } snooze ? $"snoozed until {snooze.Day}" : TicketWords.State(ticket.State, ticket.TakenBy, isYou: false),
+                ticket.Snooze is not null)),
             .. soon.Select(problem => new Concern(
                 null,
                 ProblemSentences.Sentence(

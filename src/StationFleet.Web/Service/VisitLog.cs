@@ -15,9 +15,7 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
     public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
         TicketDesk.Desk at, VisitInput typed, CancellationToken cancel)
     {
-        TimeZoneInfo zone = at.Ticket.AccessId is { } access
-            ? (await at.Db.Accesses.FirstAsync(row => row.Id == access, cancel)).Zone
-            : options.Value.Zone;
+        TimeZoneInfo zone = await TicketDesk.ZoneAsync(at, options.Value, cancel);
         TankHistory tank = await at.Db.TankHistoryAsync(at.Ticket.StationId, cancel);
         VisitLimits limits = new(
             zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), Checklists.For(at.Ticket.Rule));

@@ -8,5 +8,6 @@ public static class OfficeServices
         .AddSingleton<SaveTool>().AddSingleton<SaveTank>().AddSingleton<RemoveTank>().AddSingleton<SaveCalibration>().AddSingleton<RemoveCalibration>().AddSingleton<SavePower>().AddSingleton<RemovePower>()
         .AddSingleton<MoveStation>().AddSingleton<CorrectPlacement>().AddSingleton<RemovePlacement>().AddSingleton<Winterize>().AddSingleton<MakeKey>().AddSingleton<RevokeKey>()
         .AddSingleton<ListAccesses>().AddSingleton<ReadAccess>().AddSingleton<SaveAccess>().AddSingleton<SaveClosure>().AddSingleton<RemoveClosure>()
+        .AddSingleton<ListKnownDays>().AddSingleton<SaveKnownDays>().AddSingleton<RemoveKnownDays>()
         .AddSingleton<ListAgencies>().AddSingleton<SaveAgency>();
 }

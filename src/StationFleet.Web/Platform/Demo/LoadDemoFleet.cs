@@ -90,6 +90,14 @@ internal sealed class LoadDemoFleet(
         {
             AccessId = accesses[access.Slug].Id, From = closure.From, To = closure.To, Reason = closure.Reason,
         })));
+        db.AddRange(fleet.KnownDays.Select(known => new KnownDays
+        {
+            AccessId = known.Access is { } slug ? accesses[slug].Id : null,
+            Name = known.Name,
+            FirstDay = known.First,
+            LastDay = known.Last ?? known.First,
+            Factor = known.Factor,
+        }));
         foreach (FleetStation station in fleet.Stations)
         {
             AddParts(db, station, stations[station.Code].Id, accesses);

@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125143632_Initial")]
+    [Migration("20261125143701_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
