@@ -1,18 +1,19 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Storage.Fleet;
 
-/// <summary>A station's setup through time: tools, tank, power and time zone are those of the instant that is asked for.</summary>
+/// <summary>A station's setup through time: tools, power and time zone are those of the instant that is asked for.</summary>
 public sealed class StationSetupHistory
 {
     private static readonly TimeSpan ServerDownKept = TimeSpan.FromDays(31);
 
     public required Station Station { get; init; }
 
-    /// <summary>In order, as are the tanks, the powers and the known days.</summary>
+    /// <summary>In order, as are the powers and the known days.</summary>
     public required IReadOnlyList<Placement> Placements { get; init; }
 
     public required IReadOnlyDictionary<AccessId, Access> Accesses { get; init; }
@@ -21,7 +22,9 @@ public sealed class StationSetupHistory
 
     public required IReadOnlyList<Tool> Tools { get; init; }
 
-    public required IReadOnlyList<StationTank> Tanks { get; init; }
+    public required TankHistory Tank { get; init; }
+
+    public required IReadOnlyList<TankDip> Dips { get; init; }
 
     public required IReadOnlyList<StationPower> Powers { get; init; }
 
@@ -39,19 +42,17 @@ public sealed class StationSetupHistory
     public IReadOnlyList<DateTimeOffset> Changes =>
     [
         .. Tools.SelectMany(tool => new[] { tool.Installed, tool.Removed })
-            .Concat(Tanks.Select(tank => (DateTimeOffset?)tank.From))
             .Concat(Powers.Select(power => (DateTimeOffset?)power.From))
             .Concat(Placements.Select(placement => (DateTimeOffset?)placement.From))
             .OfType<DateTimeOffset>().Distinct().Order(),
     ];
 
-    /// <summary>The setup at an instant. When the station need not work, and what people did, is told as a whole.</summary>
+    /// <summary>The setup at an instant. Tanks, dips, when the station need not work, and what people did, are told as a whole.</summary>
     /// <param name="instant">Any instant.</param>
     public StationSetup At(DateTimeOffset instant)
     {
         // In transit a station keeps the days of the access that it came from.
         Access? access = Placements.LastOrDefault(placement => placement.From <= instant) is { } last ? Accesses[last.AccessId] : null;
-        StationTank? tank = Tanks.LastOrDefault(row => row.From <= instant);
         StationPower? power = Powers.LastOrDefault(row => row.From <= instant);
         return new StationSetup(
             Station.Code,
@@ -62,11 +63,12 @@ public sealed class StationSetupHistory
                 .. Tools.Where(tool => tool.Installed <= instant && (tool.Removed is null || tool.Removed > instant))
                     .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays)),
             ],
-            tank?.ToSetup(),
+            Tank,
             power?.ToSetup(),
             Rules,
             Quiet)
         {
+            Dips = Dips,
             Places =
             [
                 .. from placement in Placements

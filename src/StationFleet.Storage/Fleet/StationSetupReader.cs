@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
@@ -35,6 +36,7 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
 
         List<Placement> placements = await db.Placements.Where(p => p.StationId == station).OrderBy(p => p.From).ToListAsync(cancel);
         AccessId[] accesses = [.. placements.Select(placement => placement.AccessId).Distinct()];
+        TankHistory tank = await db.TankHistoryAsync(station, cancel);
         return new StationSetupHistory
         {
             Station = row,
@@ -42,7 +44,8 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
             Accesses = await db.Accesses.Where(access => accesses.Contains(access.Id)).ToDictionaryAsync(access => access.Id, cancel),
             FleetZone = fleetZone,
             Tools = await db.Tools.Where(tool => tool.StationId == station).OrderBy(tool => tool.Id).ToListAsync(cancel),
-            Tanks = await db.StationTanks.Where(tank => tank.StationId == station).OrderBy(tank => tank.From).ToListAsync(cancel),
+            Tank = tank,
+            Dips = await db.TankDipsAsync(station, tank, cancel),
             Powers = await db.StationPowers.Where(power => power.StationId == station).OrderBy(power => power.From).ToListAsync(cancel),
             Rules = (await db.StationRules.SingleOrDefaultAsync(rules => rules.StationId == station, cancel))?.Settings ?? RuleSettings.Default,
             Quiet = await QuietAsync(db, row, placements, cancel),

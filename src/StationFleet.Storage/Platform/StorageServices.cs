@@ -19,6 +19,7 @@ public static class StorageServices
         services.AddDbContextFactory<FleetDbContext>(options => database.Configure(options));
         services.AddSingleton<MeasurementWriter>();
         services.AddSingleton<MeasurementReader>();
+        services.AddSingleton<SetAsideReader>();
         return services;
     }
 }

@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
 using Microsoft.Data.Sqlite;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
@@ -12,10 +10,10 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
+        "INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, ?4, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
-        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, accepted = ?4, repeated = ?5, set_aside = ?6 WHERE id = ?1");
+        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7 WHERE id = ?1");
 
     private readonly Statement _add = new(
         connection, "INSERT INTO measurements (series_id, at, value, report_id) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING");
@@ -23,12 +21,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     private readonly Statement _known = new(
         connection, "SELECT value FROM measurements WHERE series_id = ?1 AND at = ?2");
 
-    private readonly Statement _setAside = new(
-        connection,
-        """
-        INSERT INTO set_aside (station_id, digest, report_id, received, record_index, reason, raw)
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (station_id, digest) DO NOTHING
-        """);
+    private readonly SetAsideRows _setAside = new(connection);
 
     private readonly Statement _heard = new(
         connection, "INSERT INTO last_heard (station_id, at) VALUES (?1, ?2) ON CONFLICT (station_id) DO UPDATE SET at = max(at, excluded.at)");
@@ -39,29 +32,30 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId);
+        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
         List<SetAsideRecord> setAside = [.. report.SetAside];
-        int repeated = 0;
+        List<int> repeated = [];
         int before = touched.Count;
         foreach (IndexedMeasurement row in report.Measurements)
         {
-            if (Add(report, id, row, touched) is { } reason)
+            (bool isKnown, SetAsideRecord? refused) = Add(report, id, row, touched);
+            if (isKnown)
             {
-                if (reason.Length == 0)
-                {
-                    repeated++;
-                }
-                else
-                {
-                    setAside.Add(new SetAsideRecord(row.Index, reason, row.Raw));
-                }
+                repeated.Add(row.Index);
+            }
+            else if (refused is not null)
+            {
+                setAside.Add(refused);
             }
         }
 
-        foreach (SetAsideRecord record in setAside)
+        if (report.TriedAgain is { } triedAgain)
         {
-            byte[] digest = SHA256.HashData(Encoding.UTF8.GetBytes(record.Raw));
-            _setAside.Run(report.Station.Value, digest, id, received, record.Index, record.Reason, record.Raw);
+            _setAside.Settle(report.Station, triedAgain, setAside);
+        }
+        else
+        {
+            _setAside.Keep(report.Station, id, received, setAside);
         }
 
         int accepted = touched.Count - before;
@@ -69,12 +63,21 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             id,
             accepted == 0 ? default(Value) : touched.Skip(before).Min(row => row.At),
             accepted == 0 ? default(Value) : touched.Skip(before).Max(row => row.At),
+            (long?)report.ClockOff?.TotalMilliseconds,
             accepted,
-            repeated,
+            repeated.Count,
             setAside.Count);
-        _heard.Run(report.Station.Value, received);
-        return new ReportReceipt(id, accepted, repeated, setAside);
+        if (report.Source == ReportSource.Station)
+        {
+            _heard.Run(report.Station.Value, received);
+        }
+
+        return new ReportReceipt(id, accepted, repeated.Count, setAside) { RepeatedIndices = repeated };
     }
+
+    /// <summary>Throws records that were set aside away for good.</summary>
+    /// <returns>How many there were.</returns>
+    internal int Discard(SetAsideChoice choice) => _setAside.Discard(choice);
 
     public void Dispose()
     {
@@ -86,28 +89,33 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         _heard.Dispose();
     }
 
-    /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
-    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
+    /// <returns>Whether the measurement was known, and the record when it must be set aside; neither when it is new.</returns>
+    private (bool IsKnown, SetAsideRecord? Refused) Add(
+        ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
     {
-        if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)
+        string name = row.Measurement.Name;
+        if (catalog.FindOrAdd(report.Station, name) is not { } series)
         {
-            return string.Create(
+            string full = string.Create(
                 CultureInfo.InvariantCulture,
-                $"The station already has {SeriesCatalog.MostPerStation} series, the most it may have; {row.Measurement.Name} would be one more.");
+                $"The station already has {SeriesCatalog.MostPerStation} series, the most it may have; {name} would be one more.");
+            return (false, new SetAsideRecord(row.Index, full, row.Raw, SetAsideKind.TooManySeries));
         }
 
         long at = row.Measurement.At.ToUnixTimeMilliseconds();
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
             touched.Add((report.Station, series.Id, at));
-            return null;
+            return (false, null);
         }
 
         double known = _known.First(found => found.Real(0), series.Id, at);
-        return known == row.Measurement.Value
-            ? ""
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"The value {known} is already known for {row.Measurement.Name} at this time; the first one stays.");
+        if (known == row.Measurement.Value)
+        {
+            return (true, null);
+        }
+
+        string other = string.Create(CultureInfo.InvariantCulture, $"The value {known} is already known for {name} at this time; the first one stays.");
+        return (false, new SetAsideRecord(row.Index, other, row.Raw, SetAsideKind.OtherValue));
     }
 }

@@ -23,5 +23,8 @@ public sealed class SeasonOptions
         return [.. Enumerable.Range(first.Year - 1, today.Year - first.Year + 2).Reverse().Where(year => Of(year).LastDay >= first && Of(year).FirstDay <= today)];
     }
 
+    /// <summary>The year of the newest season that has begun by a local day.</summary>
+    public int NewestYear(DateOnly today) => Of(today.Year).FirstDay <= today ? today.Year : today.Year - 1;
+
     public Season Of(int year) => Season.Of(year, MonthDay.Parse(FirstDay)!.Value, MonthDay.Parse(LastDay)!.Value);
 }

@@ -5,6 +5,6 @@ namespace StationFleet.Web.Watch;
 public static class RuleServices
 {
     public static IServiceCollection AddRules(this IServiceCollection services) => services
-        .AddSingleton<ReadRules>().AddSingleton<SaveRules>()
+        .AddSingleton<ReadRules>().AddSingleton<SaveRules>().AddSingleton<ReadWatchQuality>().AddSingleton<SaveFieldBudget>()
         .AddSingleton<WhatPeopleDidReader>().AddSingleton<TrialDesk>().AddSingleton<TryRules>().AddSingleton<TrialPicture>();
 }

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
@@ -54,7 +55,7 @@ public sealed class TrialPicture(
 
         return await setups.ReadHistoryAsync(query.Station, fleet.Value.Zone, cancel) is not { } history ? null : query.Rule switch
         {
-            Rule.TankFilling => await TankAsync(history, query, cancel),
+            Rule.TankFilling or Rule.TankSensor => await TankAsync(history, query, cancel),
             Rule.LowCharge or Rule.NotReporting => await ChargeAsync(history, query, cancel),
             Rule.IdleTool or Rule.FallingUse or Rule.RunawayCounter or Rule.StationUnused => await UsesAsync(history, query, cancel),
             _ => null,
@@ -63,22 +64,22 @@ public sealed class TrialPicture(
 
     private async Task<string?> TankAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
-        if (history.At(query.First).Tank is not { } tank)
+        if (history.Tank.At(query.First) is not { } tank)
         {
             return null;
         }
 
         UnitSystem units = fleet.Value.Units;
-        double Amount(double share) => Math.Round(Units.VolumeFor(share * tank.CapacityLitres, units), 1);
-        string[] names = [MeasurementName.TankFill, MeasurementName.TankLevel, MeasurementName.TankDistance];
+        double Amount(double litres) => Math.Round(Units.VolumeFor(litres, units), 1);
+        double Limit(RuleSettings limits) => Amount(limits.TankRaiseShare * tank.CapacityLitres);
         return await LineAsync(
             history,
             query,
-            names,
+            TankReading.NeededNames,
             daysBefore: 10,
-            (Name: "in the tank", Axis: ValueAxis(Units.VolumeUnit(units), Amount(1))),
-            TrialMarks.Limits(Amount(query.TodayLimits.TankRaiseShare), Amount(query.NewLimits.TankRaiseShare)),
-            hour => tank.FillShare(hour.Name, hour.RollUp.Figures.Last) is { } share ? Amount(share) : null,
+            (Name: "in the tank", Axis: ValueAxis(Units.VolumeUnit(units), Amount(tank.CapacityLitres))),
+            TrialMarks.Limits(Limit(query.TodayLimits), Limit(query.NewLimits)),
+            hour => history.Tank.ReadBest(hour) is { } said ? (said.Reading.At, Amount(said.Amount.Litres)) : null,
             cancel);
     }
 
@@ -89,38 +90,38 @@ public sealed class TrialPicture(
         daysBefore: 7,
         (Name: "charge, %", Axis: ValueAxis("charge, %", max: 100, interval: 25)),
         query.Rule == Rule.NotReporting ? [] : TrialMarks.Limits(100 * query.TodayLimits.ChargeRaiseShare, 100 * query.NewLimits.ChargeRaiseShare),
-        hour => Math.Round(100 * hour.RollUp.Figures.Last, 1),
+        hour => (hour[0].At, Math.Round(100 * hour[0].Value, 1)),
         cancel);
 
     private async Task<string?> LineAsync(
         StationSetupHistory history,
         Query query,
-        string[] names,
+        IReadOnlyCollection<string> names,
         int daysBefore,
         (string Name, object Axis) what,
         IReadOnlyList<object> limits,
-        Func<SeriesHour, double?> value,
+        Func<IReadOnlyList<Measurement>, (DateTimeOffset At, double Value)?> say,
         CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore, daysAfter: 2);
         TimeZoneInfo zone = history.At(query.First).Zone;
         List<object?[]> points = [];
         DateTimeOffset? before = null;
-        foreach (SeriesHour hour in await measurements.HoursAsync(query.Station, names, from, to, cancel))
+        IReadOnlyList<SeriesHour> rows = await measurements.HoursAsync(query.Station, names, from, to, cancel);
+        foreach (IGrouping<HourKey, SeriesHour> hour in rows.GroupBy(row => row.RollUp.Key))
         {
-            DateTimeOffset at = hour.RollUp.Figures.LastAt;
-            if (value(hour) is not { } known)
+            if (say([.. hour.Select(row => new Measurement(row.Name, row.RollUp.Figures.LastAt, row.RollUp.Figures.Last))]) is not { } said)
             {
                 continue;
             }
 
-            if (before is { } last && at - last > Silence)
+            if (before is { } last && said.At - last > Silence)
             {
                 points.Add([Local(last.AddHours(1), zone), null]);
             }
 
-            points.Add([Local(at, zone), known]);
-            before = at;
+            points.Add([Local(said.At, zone), said.Value]);
+            before = said.At;
         }
 
         return points.Count == 0 ? null : JsonSerializer.Serialize(new

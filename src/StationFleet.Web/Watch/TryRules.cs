@@ -144,7 +144,7 @@ public sealed class TryRules(
         while (true)
         {
             IReadOnlyList<ReceivedReport> reports = await measurements.NewReportsAsync(station, last, ReportsAtOnce, cancel);
-            waiting.AddRange(reports.Where(report => report.Received <= span.To).Select(report => new WatchReport(report.Received, report.Measurements)));
+            waiting.AddRange(reports.Where(report => report.Received <= span.To).Select(report => report.ToWatch()));
             bool isEnd = reports.Count < ReportsAtOnce || reports[^1].Received > span.To;
             DateTimeOffset until = isEnd ? span.To : reports.Max(report => report.Received);
             if (until > span.From)

@@ -46,7 +46,7 @@ public sealed class WhatPeopleDidTests
     private static IReadOnlyList<PastTicket> TankFullTwice(WhatPeopleDid people)
     {
         StationSetup setup = new(
-            "T-1", TimeZoneInfo.Utc, Start.AddDays(-30), TimeSpan.FromMinutes(15), [], new TankSetup(200, null, null), null, RuleSettings.Default, []);
+            "T-1", TimeZoneInfo.Utc, Start.AddDays(-30), TimeSpan.FromMinutes(15), [], TankHistory.Of(new TankSetup(200)), null, RuleSettings.Default, []);
         StationTrial trial = new(TrialSetup.Fixed(setup), Start, TimeSpan.FromMinutes(5), people: people);
         List<WatchReport> reports = [];
         for (double hour = 0; hour < 70; hour += 0.25)
