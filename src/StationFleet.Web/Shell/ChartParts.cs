@@ -17,9 +17,11 @@ internal static class ChartParts
 
     public static object Line() => new { lineStyle = new { color = "var(--rule)" } };
 
-    public static object TimeAxis() => new
+    /// <param name="max">Where it ends, as <see cref="Local"/> writes it; null ends it with the data.</param>
+    public static object TimeAxis(string? max = null) => new
     {
         type = "time",
+        max,
         axisLine = Line(),
         axisLabel = new { formatter = new { year = "{yyyy}", month = "{d} {MMM}", day = "{d} {MMM}", hour = "{HH}:{mm}" }, hideOverlap = true, color = "var(--ink-2)" },
         splitLine = new { show = false },

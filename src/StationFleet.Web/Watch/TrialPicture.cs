@@ -128,7 +128,7 @@ public sealed class TrialPicture(
         {
             grid = Grid(),
             tooltip = new { trigger = "axis" },
-            xAxis = TimeAxis(),
+            xAxis = TimeAxis(max: Local(to, zone)),
             yAxis = what.Axis,
             series = new[]
             {

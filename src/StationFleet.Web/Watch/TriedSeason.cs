@@ -30,16 +30,16 @@ public sealed record TriedSeason(string Code, string Headline, string Tried, str
 }
 
 /// <summary>Puts a trial of one station into words.</summary>
-internal sealed class TriedWords(StationSetupHistory history, RuleSettings limits, UnitSystem units, DateTimeOffset end)
+internal sealed class TriedWords(StationSetupHistory history, RuleSettings limits, UnitSystem units, TriedSpan span)
 {
-    public TriedSeason Of(int year, (DateTimeOffset At, bool IsShortened, bool IsSoFar) from, StationTrial today, StationTrial others)
+    public TriedSeason Of(int year, StationTrial today, StationTrial others)
     {
         TrialComparison comparison = TrialComparison.Of(today.Tickets, others.Tickets);
-        string begins = from.IsShortened ? $"Measurements are there only from {Time(from.At)} on; the trial begins then." : "";
+        string begins = span.IsShortened ? $"Measurements are there only from {Time(span.From)} on; the trial begins then." : "";
         return new TriedSeason(
             history.Station.Code,
-            TrialWords.Headline(comparison, from.IsSoFar),
-            $"Tried on season {year}{(from.IsSoFar ? " so far" : "")}: {string.Join("; ", RuleTexts.Differences(history.Rules, limits))}. {begins}".TrimEnd(),
+            TrialWords.Headline(comparison, span.IsSoFar),
+            $"Tried on season {year}{(span.IsSoFar ? " so far" : "")}: {string.Join("; ", RuleTexts.Differences(history.Rules, limits))}. {begins}".TrimEnd(),
             $"Without a ticket, something was due soon {Times(others.Noticed.Count)} with the new limits, {Times(today.Noticed.Count)} with today's.",
             [.. comparison.Pairs.Select(RowOf)]);
     }
@@ -66,7 +66,7 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
         _ => "still open at the end",
     } + (ticket.TimesReopened == 0 ? "" : $", reopened {Times(ticket.TimesReopened)}"));
 
-    private DateTimeOffset EndOf(PastTicket ticket) => ticket.ProblemCleared ?? ticket.Closed ?? end;
+    private DateTimeOffset EndOf(PastTicket ticket) => ticket.ProblemCleared ?? ticket.Closed ?? span.To;
 
     private TimeZoneInfo ZoneAt(DateTimeOffset at) => history.At(at).Zone;
 

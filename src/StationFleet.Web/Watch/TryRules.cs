@@ -7,7 +7,6 @@ using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
-using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
@@ -20,31 +19,24 @@ namespace StationFleet.Web.Watch;
 /// Tries typed limits on a past season of one station: the watch's own engine sees the stored reports in the order in which they
 /// arrived, once with today's limits and once with the typed ones.
 /// </summary>
-public sealed class TryRules(
+public sealed partial class TryRules(
     IDbContextFactory<FleetDbContext> databases,
     StationSetupReader setups,
-    WhatPeopleDidReader people,
     MeasurementReader measurements,
     TrialDesk desk,
+    RunTrial run,
     FleetClock clock,
-    TimeProvider system,
-    IOptions<WatchOptions> watch,
     IOptions<SeasonOptions> seasons,
-    IOptions<FleetOptions> fleet)
+    IOptions<FleetOptions> fleet,
+    ILogger<TryRules> logger)
 {
-    /// <summary>What was received so long before the season is known at its beginning: how the tools were used in the season before.</summary>
-    private static readonly TimeSpan WarmUp = TimeSpan.FromDays(365);
-
-    private const int ReportsAtOnce = 250;
-    private static readonly TimeSpan TellEvery = TimeSpan.FromMilliseconds(150);
-
     /// <param name="Typed">The station and the typed limits.</param>
     /// <param name="Year">The season's year.</param>
     public sealed record Query(SaveRules.Command Typed, int Year);
 
     /// <param name="Share">How much of the season is tried, 0 to 1.</param>
-    /// <param name="Left">How long the rest may take.</param>
-    public sealed record Progress(double Share, TimeSpan Left);
+    /// <param name="Left">How long the rest may take; null while what arrived before the season is read.</param>
+    public sealed record Progress(double Share, TimeSpan? Left);
 
     public abstract record Outcome
     {
@@ -65,10 +57,11 @@ public sealed class TryRules(
         /// <summary>The same person began another trial.</summary>
         public sealed record GaveWay : Outcome;
 
+        /// <summary>Something is broken; what was typed is not lost for it.</summary>
+        public sealed record Failed : Outcome;
+
         public sealed record NotAllowed : Outcome;
     }
-
-    private sealed record Span(DateTimeOffset From, DateTimeOffset To, bool IsShortened, bool IsSoFar);
 
     public async Task<Outcome> HandleAsync(Viewer viewer, Query query, IProgress<Progress> progress, CancellationToken cancel)
     {
@@ -99,13 +92,17 @@ public sealed class TryRules(
         try
         {
             (StationTrial today, StationTrial others) = await desk.RunAsync(
-                viewer.UserId, stop => RunAsync(history, limits, span, progress, stop), cancel);
-            return new Outcome.Tried(new TriedWords(history, limits, fleet.Value.Units, span.To).Of(
-                query.Year, (span.From, span.IsShortened, span.IsSoFar), today, others));
+                viewer.UserId, stop => run.HandleAsync(history, limits, span, progress, stop), cancel);
+            return new Outcome.Tried(new TriedWords(history, limits, fleet.Value.Units, span).Of(query.Year, today, others));
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {
             return new Outcome.GaveWay();
+        }
+        catch (Exception failure) when (failure is not OperationCanceledException)
+        {
+            LogFailed(history.Station.Code, failure);
+            return new Outcome.Failed();
         }
     }
 
@@ -116,7 +113,7 @@ public sealed class TryRules(
     }
 
     // Raw measurements may begin within the season: the station is new, or what is older was purged.
-    private async Task<Span?> SpanAsync(StationSetupHistory history, Season season, CancellationToken cancel)
+    private async Task<TriedSpan?> SpanAsync(StationSetupHistory history, Season season, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
         TimeZoneInfo zone = history.At(LocalCalendar.StartOf(season.FirstDay, fleet.Value.Zone)).Zone;
@@ -128,52 +125,9 @@ public sealed class TryRules(
         }
 
         bool isShortened = first > window.Start;
-        return new Span(isShortened ? first : window.Start, window.End, isShortened, window.End == now);
+        return new TriedSpan(isShortened ? first : window.Start, window.End, isShortened, window.End == now);
     }
 
-    private async Task<(StationTrial Today, StationTrial Others)> RunAsync(
-        StationSetupHistory history, RuleSettings limits, Span span, IProgress<Progress> progress, CancellationToken cancel)
-    {
-        StationId station = history.Station.Id;
-        long began = system.GetTimestamp();
-        WhatPeopleDid did = await people.ReadAsync(station, span.From - WarmUp, span.To, cancel);
-        StationTrial[] trials = [Begin(history.Rules), Begin(limits)];
-        List<WatchReport> waiting = [];
-        long last = await measurements.LastReportBeforeAsync(station, span.From - WarmUp, cancel);
-        TimeSpan? told = null;
-        while (true)
-        {
-            IReadOnlyList<ReceivedReport> reports = await measurements.NewReportsAsync(station, last, ReportsAtOnce, cancel);
-            waiting.AddRange(reports.Where(report => report.Received <= span.To).Select(report => report.ToWatch()));
-            bool isEnd = reports.Count < ReportsAtOnce || reports[^1].Received > span.To;
-            DateTimeOffset until = isEnd ? span.To : reports.Max(report => report.Received);
-            if (until > span.From)
-            {
-                foreach (StationTrial trial in trials)
-                {
-                    cancel.ThrowIfCancellationRequested();
-                    trial.Run(waiting, until);
-                }
-
-                waiting.Clear();
-            }
-
-            if (isEnd)
-            {
-                return (trials[0], trials[1]);
-            }
-
-            last = reports[^1].Id;
-            TimeSpan elapsed = system.GetElapsedTime(began);
-            double share = Math.Max(0, (until - span.From) / (span.To - span.From));
-            if (share > 0 && !(elapsed - told < TellEvery))
-            {
-                told = elapsed;
-                progress.Report(new Progress(share, elapsed * ((1 - share) / share)));
-            }
-        }
-
-        StationTrial Begin(RuleSettings rules) => new(
-            TrialSetup.Changing(at => history.At(at) with { Rules = rules }, history.Changes), span.From, watch.Value.Every, people: did);
-    }
+    [LoggerMessage(Level = LogLevel.Error, Message = "Limits of {Code} could not be tried.")]
+    private partial void LogFailed(string code, Exception failure);
 }

@@ -95,6 +95,18 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
+    public async Task A_trial_that_breaks_says_so_and_lets_the_next_one_run()
+    {
+        Station station = await AddSeasonAsync();
+
+        TryRules.Outcome broken = await TryAsync(
+            station, typed => typed.TankRaise = "70", new Teller(_ => throw new InvalidOperationException("A broken outside.")));
+
+        broken.Should().BeOfType<TryRules.Outcome.Failed>();
+        (await TryAsync(station, typed => typed.TankRaise = "70")).Should().BeOfType<TryRules.Outcome.Tried>();
+    }
+
+    [Fact]
     public async Task Nothing_is_written_by_a_trial()
     {
         Station station = await AddSeasonAsync();
