@@ -1,0 +1,141 @@
+using System.Globalization;
+
+namespace StationFleet.Domain.Telemetry.LoggerFiles;
+
+/// <summary>Reads a logger's file line by line; a line that cannot be read is told with its number and does not stop the others.</summary>
+public static class LoggerFileReader
+{
+    private const int LongestText = 500;
+
+    // What loggers write where they have no reading.
+    private static readonly HashSet<string> NoReading =
+        new(["", "-", "--", "---", "NA", "N/A", "NaN", "null"], StringComparer.OrdinalIgnoreCase);
+
+    /// <summary>Reads a file.</summary>
+    /// <param name="file">The file's text, from its beginning.</param>
+    /// <param name="layout">How it is laid out; its zone must be one that <see cref="LoggerZone"/> finds.</param>
+    /// <returns>Readings and faults in the order of the lines; empty lines are left out.</returns>
+    /// <exception cref="ArgumentException">The layout's zone is not known.</exception>
+    public static IEnumerable<LoggerLine> Read(TextReader file, LoggerFileLayout layout)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        ArgumentNullException.ThrowIfNull(layout);
+        TimeZoneInfo zone = LoggerZone.Find(layout.Zone) ?? throw new ArgumentException($"The zone '{layout.Zone}' is not known.", nameof(layout));
+        return ReadLines(file, layout, new LoggerClock(layout, zone));
+    }
+
+    private static IEnumerable<LoggerLine> ReadLines(TextReader file, LoggerFileLayout layout, LoggerClock clock)
+    {
+        int first = layout.LinesBefore + (layout.HasHeader ? 1 : 0);
+        for (int number = 1; file.ReadLine() is { } line; number++)
+        {
+            if (number <= first || string.IsNullOrWhiteSpace(line))
+            {
+                continue;
+            }
+
+            if (CsvLine.Split(line, layout.Delimiter) is not { } cells)
+            {
+                yield return Fault(number, line, "A quote is not closed on its line.");
+                continue;
+            }
+
+            foreach (LoggerLine read in layout.Columns is LoggerColumns.Table table
+                ? TableLine(number, line, cells, layout, table, clock)
+                : [ListedLine(number, line, cells, layout, (LoggerColumns.Listed)layout.Columns, clock)])
+            {
+                yield return read;
+            }
+        }
+    }
+
+    private static LoggerLine ListedLine(
+        int number, string line, IReadOnlyList<string> cells, LoggerFileLayout layout, LoggerColumns.Listed columns, LoggerClock clock)
+    {
+        int last = new[] { layout.Time, layout.Clock ?? 0, layout.Received ?? 0, columns.Name, columns.Unit ?? 0, columns.Value }.Max();
+        if (cells.Count <= last)
+        {
+            return Fault(number, line, TooFew(last, cells.Count));
+        }
+
+        string name = cells[columns.Name].Trim();
+        return WrongName(name) is { } wrongName ? Fault(number, line, wrongName)
+            : WrongTime(cells, layout, name, clock, out DateTimeOffset at, out DateTimeOffset? received) is { } wrongTime ? Fault(number, line, wrongTime)
+            : Value(cells[columns.Value], layout) is { } value ? ReadingOf(number, received, name, at, columns.Unit is { } unit ? cells[unit] : null, value)
+            : Fault(number, line, WrongValue(cells[columns.Value]));
+    }
+
+    private static IEnumerable<LoggerLine> TableLine(
+        int number, string line, IReadOnlyList<string> cells, LoggerFileLayout layout, LoggerColumns.Table columns, LoggerClock clock)
+    {
+        int last = Math.Max(layout.Time, layout.Clock ?? 0);
+        if (cells.Count <= last)
+        {
+            yield return Fault(number, line, TooFew(last, cells.Count));
+            yield break;
+        }
+
+        if (WrongTime(cells, layout, "", clock, out DateTimeOffset at, out DateTimeOffset? received) is { } wrongTime)
+        {
+            yield return Fault(number, line, wrongTime);
+            yield break;
+        }
+
+        foreach (SeriesColumn series in columns.Series)
+        {
+            if (cells.Count <= series.Column)
+            {
+                yield return Fault(number, line, $"{series.Name}: {TooFew(series.Column, cells.Count)}");
+            }
+            else if (!NoReading.Contains(cells[series.Column].Trim()))
+            {
+                yield return Value(cells[series.Column], layout) is { } value
+                    ? ReadingOf(number, received, series.Name, at, series.Unit, value)
+                    : Fault(number, line, $"{series.Name}: {WrongValue(cells[series.Column])}");
+            }
+        }
+    }
+
+    private static string? WrongTime(
+        IReadOnlyList<string> cells, LoggerFileLayout layout, string series, LoggerClock clock, out DateTimeOffset at, out DateTimeOffset? received)
+    {
+        received = null;
+        string text = layout.Clock is { } apart ? $"{cells[layout.Time].Trim()} {cells[apart].Trim()}" : cells[layout.Time].Trim();
+        if (clock.Read(text, series, out at) is { } wrong)
+        {
+            return wrong;
+        }
+
+        if (layout.Received is { } column && cells.Count > column)
+        {
+            received = LoggerClock.Rfc3339(cells[column].Trim());
+            return received is null ? $"'{Excerpt.Of(cells[column], 40)}' is no RFC 3339 time such as 2026-07-08T13:05:00Z." : null;
+        }
+
+        return null;
+    }
+
+    private static LoggerLine.Reading ReadingOf(int number, DateTimeOffset? received, string name, DateTimeOffset at, string? unit, double value)
+    {
+        (string? symbol, double inSymbol) = LoggerUnits.InSenml(name, unit, value);
+        return new LoggerLine.Reading(number, received, name, at, symbol, inSymbol);
+    }
+
+    private static double? Value(string cell, LoggerFileLayout layout)
+    {
+        string text = layout.HasDecimalComma ? cell.Replace(',', '.') : cell;
+        return double.TryParse(text.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value : null;
+    }
+
+    private static string? WrongName(string name) =>
+        name.Length == 0 ? "A name and a finite number are wanted; the name is empty."
+        : SenmlResolver.IsName(name) ? null
+        : $"The name '{Excerpt.Of(name, 40)}' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit.";
+
+    private static string WrongValue(string cell) => $"'{Excerpt.Of(cell.Trim(), 40)}' is no number; a finite number is wanted.";
+
+    private static string TooFew(int last, int count) =>
+        string.Create(CultureInfo.InvariantCulture, $"{last + 1} values are wanted, but there are {count}.");
+
+    private static LoggerLine.Fault Fault(int number, string line, string reason) => new(number, reason, Excerpt.Of(line, LongestText));
+}
