@@ -142,8 +142,12 @@ public sealed class WatchEngine
 
     private void TakeIn(WatchReport report, WatchHistory history)
     {
-        // A report whose every record was set aside still is a sign of life.
-        _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
+        // A report whose every record was set aside still is a sign of life; a file that a person brings is none.
+        if (report.Source == ReportSource.Station)
+        {
+            _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
+        }
+
         IReadOnlyList<Measurement> fresh = history.Add(report.Measurements);
         if (fresh.Count == 0)
         {

@@ -37,7 +37,11 @@ public sealed record FactsCheckpoint(DateOnly Day, DateTimeOffset AsOf, StationF
 /// <summary>A report as the watch takes it in.</summary>
 /// <param name="Received">When it arrived.</param>
 /// <param name="Measurements">What it brought that was not known before, in any order.</param>
-public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements);
+public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements)
+{
+    /// <summary>How it came.</summary>
+    public ReportSource Source { get; init; }
+}
 
 /// <summary>A problem that was serious enough for a ticket and has cleared.</summary>
 /// <param name="Rule">The rule.</param>

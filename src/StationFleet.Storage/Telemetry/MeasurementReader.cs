@@ -106,13 +106,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, long? OldestAt, long? NewestAt)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt)> reports = List(
                 connection,
                 """
-                SELECT id, received, oldest_at, newest_at FROM reports
+                SELECT id, received, source, oldest_at, newest_at FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), row.MaybeInteger(2), row.MaybeInteger(3)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -122,6 +122,7 @@ public sealed class MeasurementReader(FleetDatabase database)
             return [.. reports.Select(report => new ReceivedReport(
                 report.Id,
                 Milliseconds.Instant(report.Received),
+                report.Source,
                 report.OldestAt is null ? [] : List(
                     connection,
                     ReportSql,
@@ -170,20 +171,36 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<ReportSummary>> RecentReportsAsync(StationId station, int limit, CancellationToken cancel) =>
         await ListAsync(
             """
-            SELECT id, received, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
+            SELECT id, received, source, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
             WHERE station_id = ?1 ORDER BY id DESC LIMIT ?2
             """,
             row => new ReportSummary(
                 row.Integer(0),
                 row.Instant(1),
-                row.MaybeInteger(2) is { } oldest ? Milliseconds.Instant(oldest) : null,
-                row.MaybeInteger(3) is { } newest ? Milliseconds.Instant(newest) : null,
-                row.Small(4),
+                Source(row, 2),
+                row.MaybeInteger(3) is { } oldest ? Milliseconds.Instant(oldest) : null,
+                row.MaybeInteger(4) is { } newest ? Milliseconds.Instant(newest) : null,
                 row.Small(5),
-                row.Small(6)),
+                row.Small(6),
+                row.Small(7)),
             cancel,
             station.Value,
             limit);
+
+    /// <summary>The stretches in which a station measured anything, one for each hour that starts in [from, to), ascending.</summary>
+    public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
+        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        """,
+        row => (row.Instant(0), row.Instant(1)),
+        cancel,
+        station.Value,
+        from,
+        to);
+
+    private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 
     private static Measurement Measured(Row row) =>
         new(row.Text(0), row.Instant(1), row.Real(2));

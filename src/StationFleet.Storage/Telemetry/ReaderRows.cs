@@ -13,11 +13,11 @@ public sealed record SeriesHour(StationId Station, string Name, HourRollUp RollU
 public sealed record SeriesDay(StationId Station, string Name, DayRollUp RollUp);
 
 /// <summary>A report with what was new in it, ascending in time.</summary>
-public sealed record ReceivedReport(long Id, DateTimeOffset Received, IReadOnlyList<Measurement> Measurements);
+public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSource Source, IReadOnlyList<Measurement> Measurements);
 
 /// <summary>A report as the list of recent ones shows it.</summary>
 public sealed record ReportSummary(
-    long Id, DateTimeOffset Received, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
+    long Id, DateTimeOffset Received, ReportSource Source, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
 
 /// <summary>A record that could not be counted, as it first came.</summary>
 public sealed record SetAsideRow(

@@ -12,7 +12,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
+        "INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, ?4, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
         connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, accepted = ?4, repeated = ?5, set_aside = ?6 WHERE id = ?1");
@@ -39,7 +39,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId);
+        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
         List<SetAsideRecord> setAside = [.. report.SetAside];
         int repeated = 0;
         int before = touched.Count;
@@ -65,15 +65,19 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         }
 
         int accepted = touched.Count - before;
-        _countReport.Run(
-            id,
-            accepted == 0 ? default(Value) : touched.Skip(before).Min(row => row.At),
-            accepted == 0 ? default(Value) : touched.Skip(before).Max(row => row.At),
-            accepted,
-            repeated,
-            setAside.Count);
-        _heard.Run(report.Station.Value, received);
-        return new ReportReceipt(id, accepted, repeated, setAside);
+        long? oldest = accepted == 0 ? null : touched.Skip(before).Min(row => row.At);
+        long? newest = accepted == 0 ? null : touched.Skip(before).Max(row => row.At);
+        _countReport.Run(id, oldest, newest, accepted, repeated, setAside.Count);
+        if (report.Source == ReportSource.Station)
+        {
+            _heard.Run(report.Station.Value, received);
+        }
+
+        return new ReportReceipt(id, accepted, repeated, setAside)
+        {
+            OldestAt = oldest is { } first ? Milliseconds.Instant(first) : null,
+            NewestAt = newest is { } last ? Milliseconds.Instant(last) : null,
+        };
     }
 
     public void Dispose()

@@ -19,6 +19,9 @@ public sealed record ReportToStore(
     /// a rule, lets the store number it after all others.
     /// </summary>
     public long? PastId { get; init; }
+
+    /// <summary>How it came; only a report that the station itself sent counts as heard.</summary>
+    public ReportSource Source { get; init; }
 }
 
 /// <summary>What became of a report; it is on disk.</summary>
@@ -26,7 +29,14 @@ public sealed record ReportToStore(
 /// <param name="Accepted">Measurements that were new.</param>
 /// <param name="Repeated">Measurements that were known with the same value.</param>
 /// <param name="SetAside">The records set aside before, and those that the store set aside (another value known, one series too many).</param>
-public sealed record ReportReceipt(long ReportId, int Accepted, int Repeated, IReadOnlyList<SetAsideRecord> SetAside);
+public sealed record ReportReceipt(long ReportId, int Accepted, int Repeated, IReadOnlyList<SetAsideRecord> SetAside)
+{
+    /// <summary>The earliest measurement that was new; null when none was.</summary>
+    public DateTimeOffset? OldestAt { get; init; }
+
+    /// <summary>The latest measurement that was new; null when none was.</summary>
+    public DateTimeOffset? NewestAt { get; init; }
+}
 
 /// <summary>How writing a report ended.</summary>
 public abstract record WriteOutcome
