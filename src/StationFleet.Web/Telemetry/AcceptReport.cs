@@ -30,7 +30,7 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         internal sealed record DiskFull : Outcome;
     }
 
-    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, CancellationToken cancel)
+    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, ReportSource source, CancellationToken cancel)
     {
         SenmlResult decoded = SenmlDecoder.Decode(body.Span);
         if (decoded is SenmlResult.Fault fault)
@@ -48,7 +48,7 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         }
 
         WriteOutcome written = await writer.WriteAsync(
-            new ReportToStore(sender.Station, received, report.Measurements, report.SetAside), cancel);
+            new ReportToStore(sender.Station, received, report.Measurements, report.SetAside) { Source = source }, cancel);
         if (written is not WriteOutcome.Stored stored)
         {
             LogNotWritten(sender.Context.Code, written.GetType().Name);

@@ -3,6 +3,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.Primitives;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Telemetry;
@@ -48,10 +49,14 @@ public static partial class TelemetryEndpoints
 
         return await ReportBody.ReadAsync(http.Request, cancel) switch
         {
-            ReportBody.Whole whole => ReportAnswers.Of(await accept.HandleAsync(sender, whole.Bytes, cancel), http.Response),
+            ReportBody.Whole whole => ReportAnswers.Of(await accept.HandleAsync(sender, whole.Bytes, SourceOf(http.Request), cancel), http.Response),
             { } refused => ReportAnswers.Of(refused, http.Response),
         };
     }
+
+    // A person who sends a logger's file with the station's key says so: the station does not count as heard then.
+    private static ReportSource SourceOf(HttpRequest request) =>
+        request.Query["source"] == "logger-file" ? ReportSource.LoggerFile : ReportSource.Station;
 
     private static Ok<FleetTime> GetTime(HttpResponse response, FleetClock clock)
     {

@@ -21,26 +21,27 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
     /// <param name="lines">The first lines, at most <see cref="LinesLookedAt"/> are looked at.</param>
     /// <param name="zone">The zone of a logger's clock unless the times tell: that of the place where the station stands.</param>
     /// <param name="known">Names that the station already measures; a column called like one is taken for it.</param>
-    public static LayoutGuess Of(IReadOnlyList<string> lines, string zone, IReadOnlyCollection<string> known)
+    /// <param name="delimiter">The character between cells, when somebody knows it; null guesses it, too.</param>
+    public static LayoutGuess Of(IReadOnlyList<string> lines, string zone, IReadOnlyCollection<string> known, char? delimiter = null)
     {
         ArgumentNullException.ThrowIfNull(lines);
         ArgumentNullException.ThrowIfNull(known);
         string[] head = [.. lines.Take(LinesLookedAt)];
-        if (LoggerFileLayout.Own(head.FirstOrDefault()) is { } own)
+        if (delimiter is null or ',' && LoggerFileLayout.Own(head.FirstOrDefault()) is { } own)
         {
             return new LayoutGuess(own, head[0].TrimStart('\uFEFF').Trim().Split(','));
         }
 
-        (char delimiter, int width) = DelimiterOf(head);
-        int start = Array.FindIndex(head, line => Cells(line, delimiter).Count == width);
+        (char between, int width) = DelimiterOf(head, delimiter is { } given ? [given] : Delimiters);
+        int start = Array.FindIndex(head, line => Cells(line, between).Count == width);
         if (width < 2 || start < 0 || start > MostLinesBefore)
         {
             return new LayoutGuess(null, []);
         }
 
-        IReadOnlyList<string> first = Cells(head[start], delimiter);
-        IReadOnlyList<string>[] rows = [.. head.Skip(start).Select(line => Cells(line, delimiter)).Where(cells => cells.Count == width)];
-        bool hasHeader = !first.Any(cell => LooksLikeTime(cell) || Number(cell, delimiter) is not null);
+        IReadOnlyList<string> first = Cells(head[start], between);
+        IReadOnlyList<string>[] rows = [.. head.Skip(start).Select(line => Cells(line, between)).Where(cells => cells.Count == width)];
+        bool hasHeader = !first.Any(cell => LooksLikeTime(cell) || Number(cell, between) is not null);
         IReadOnlyList<string>[] data = hasHeader ? rows[1..] : rows;
         IReadOnlyList<string> headings = hasHeader
             ? [.. first.Select(cell => cell.TrimStart('\uFEFF').Trim())]
@@ -51,14 +52,14 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
         }
 
         int[] taken = clock is { } apart ? [time, apart] : [time];
-        bool hasDecimalComma = delimiter != ',' && data.Any(row => row.Where((_, column) => !taken.Contains(column)).Any(HasComma));
+        bool hasDecimalComma = between != ',' && data.Any(row => row.Where((_, column) => !taken.Contains(column)).Any(HasComma));
         int[] others = [.. Enumerable.Range(0, width).Except(taken)];
-        LoggerColumns? columns = ListedColumns(data, headings, others, delimiter) is { } listed ? listed : TableColumns(data, headings, others, delimiter, known);
+        LoggerColumns? columns = ListedColumns(data, headings, others, between) is { } listed ? listed : TableColumns(data, headings, others, between, known);
         return new LayoutGuess(
             columns is null
                 ? null
                 : new LoggerFileLayout(
-                    delimiter,
+                    between,
                     hasDecimalComma,
                     start,
                     hasHeader,
@@ -75,7 +76,7 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
     private static IReadOnlyList<string> Cells(string line, char delimiter) => CsvLine.Split(line, delimiter) ?? [];
 
     // The delimiter by which most lines have the same number of cells, and that number.
-    private static (char Delimiter, int Width) DelimiterOf(IReadOnlyList<string> lines) => Delimiters
+    private static (char Delimiter, int Width) DelimiterOf(IReadOnlyList<string> lines, char[] candidates) => candidates
         .Select(delimiter => (Delimiter: delimiter, Widths: lines.Select(line => Cells(line, delimiter).Count).Where(width => width > 1).ToList()))
         .Where(candidate => candidate.Widths.Count > 0)
         .Select(candidate => (candidate.Delimiter, Most: candidate.Widths.GroupBy(width => width).MaxBy(group => (group.Count(), group.Key))!))
@@ -103,28 +104,23 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
         return null;
     }
 
-    // Most lines must agree: one broken line must not hide the format. Month first before day first, unless a day beyond 12 tells.
+    // Three of four lines must agree: a broken line must not hide the format. Of two that fit equally, the first: month before day.
     private static LoggerTimeFormat? FormatOf(string[] cells)
     {
-        int needed = (cells.Length * 4 / 5) + 1;
-        bool Fits(Func<string, bool> isTime) => cells.Count(isTime) >= Math.Min(needed, cells.Length);
-        if (Fits(cell => LoggerClock.Rfc3339(cell) is not null))
-        {
-            return LoggerTimeFormat.Rfc3339;
-        }
-
-        foreach (LoggerTimeFormat format in (LoggerTimeFormat[])[LoggerTimeFormat.YearFirst, LoggerTimeFormat.MonthFirst, LoggerTimeFormat.DayFirst])
-        {
-            if (Fits(cell => LoggerClock.Local(cell, format) is not null))
-            {
-                return format;
-            }
-        }
-
-        return Fits(cell => IsBetween(cell, 1e9, 4e9)) ? LoggerTimeFormat.UnixSeconds
-            : Fits(cell => IsBetween(cell, 1e12, 4e12)) ? LoggerTimeFormat.UnixMilliseconds
-            : null;
+        int needed = Math.Max(1, cells.Length * 3 / 4);
+        (LoggerTimeFormat format, int fits) = Enum.GetValues<LoggerTimeFormat>()
+            .Select(format => (Format: format, Fits: cells.Count(cell => IsTime(cell, format))))
+            .MaxBy(candidate => candidate.Fits);
+        return fits >= needed ? format : null;
     }
+
+    private static bool IsTime(string cell, LoggerTimeFormat format) => format switch
+    {
+        LoggerTimeFormat.Rfc3339 => LoggerClock.Rfc3339(cell) is not null,
+        LoggerTimeFormat.UnixSeconds => IsBetween(cell, 1e9, 4e9),
+        LoggerTimeFormat.UnixMilliseconds => IsBetween(cell, 1e12, 4e12),
+        _ => LoggerClock.Local(cell, format) is not null,
+    };
 
     private static bool IsBetween(string cell, double least, double most) =>
         double.TryParse(cell, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double number) && least <= number && number <= most;

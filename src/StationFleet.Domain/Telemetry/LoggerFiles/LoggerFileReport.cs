@@ -4,7 +4,7 @@ namespace StationFleet.Domain.Telemetry.LoggerFiles;
 public static class LoggerFileReport
 {
     // Secondary units are taken: whoever labels a column writes mV.
-    private const int Version = SenmlDecoder.BaseVersion | SenmlDecoder.SecondaryUnitsFeature;
+    internal const int Version = SenmlDecoder.BaseVersion | SenmlDecoder.SecondaryUnitsFeature;
 
     /// <summary>Reads some lines as a report of a station.</summary>
     /// <param name="lines">Readings and faults; each line's number takes the place of a record's index.</param>
