@@ -14,7 +14,7 @@ namespace StationFleet.Domain.Watch;
 public sealed class WatchEngine
 {
     /// <summary>How far facts are folded anew when somebody changes the setup: a closing entered late, a tank corrected.</summary>
-    private static readonly TimeSpan FoldedAgainOnChange = TimeSpan.FromDays(35);
+    public static readonly TimeSpan FoldedAgainOnChange = TimeSpan.FromDays(35);
 
     private readonly FactsContext _context;
     private readonly ProblemBoard _board;

@@ -21,6 +21,7 @@ public static class StorageServices
         services.AddSingleton<MeasurementWriter>();
         services.AddSingleton<MeasurementReader>();
         services.AddSingleton<LoggerFileImporter>();
+        services.AddSingleton<Retention>();
         return services;
     }
 }

@@ -200,6 +200,10 @@ public sealed class MeasurementReader(FleetDatabase database)
         from,
         to);
 
+    /// <summary>Up to where a station's time is sealed, so that its roll-ups cannot change any more; null while nothing is.</summary>
+    public async Task<DateTimeOffset?> SealedUpToAsync(StationId station, CancellationToken cancel) =>
+        await ListAsync("SELECT up_to FROM sealed WHERE station_id = ?1", row => row.Instant(0), cancel, station.Value) is [var upTo] ? upTo : null;
+
     private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 
     private static Measurement Measured(Row row) =>

@@ -8,7 +8,7 @@ using StationFleet.Domain.Telemetry;
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>Writes one report's rows; the caller holds the transaction.</summary>
-internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog) : IDisposable
+internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog, SealedTime sealedTime) : IDisposable
 {
     private readonly Statement _addReport = new(
         connection,
@@ -90,9 +90,20 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         _heard.Dispose();
     }
 
+    private string TooLate(StationId station) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"This station's readings up to {Milliseconds.Instant(sealedTime.UpTo(station)).UtcDateTime:yyyy-MM-ddTHH:mm:ssZ} are final: only their sums are kept. This one came too late, or was counted before.");
+
     /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
     private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
     {
+        long at = row.Measurement.At.ToUnixTimeMilliseconds();
+        if (at <= sealedTime.UpTo(report.Station))
+        {
+            return catalog.Of(report.Station).TryGetValue(row.Measurement.Name, out Series? old)
+                && _known.First<double?>(found => found.Real(0), old.Id, at) == row.Measurement.Value ? "" : TooLate(report.Station);
+        }
+
         if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)
         {
             return string.Create(
@@ -100,7 +111,6 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
                 $"The station already has {SeriesCatalog.MostPerStation} series, the most it may have; {row.Measurement.Name} would be one more.");
         }
 
-        long at = row.Measurement.At.ToUnixTimeMilliseconds();
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
             touched.Add((report.Station, series.Id, at));
