@@ -17,6 +17,7 @@ public static class StationFleetCommand
             SimulateVerb.Make(),
             SendVerb.Make(),
             ImportVerb.Make(),
+            VerifyVerb.Make(),
         };
         ParseResult parsed = root.Parse(arguments);
         if (parsed.Errors.Count > 0 && parsed.Action is not System.CommandLine.Help.HelpAction)

@@ -5,13 +5,15 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Everything that is set up about one station.</summary>
-public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+public sealed class ReadStationSetup(
+    IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, FleetClock clock, IOptions<FleetOptions> options)
 {
     public sealed record ToolRow(
         int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays);
@@ -48,7 +50,8 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
         IReadOnlyList<PowerRow> Powers,
         IReadOnlyList<KeyRow> Keys,
         IReadOnlyList<PlacementRow> Placements,
-        IReadOnlyList<WinterRow> Winters)
+        IReadOnlyList<WinterRow> Winters,
+        DateTimeOffset? FinalUpTo)
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
@@ -97,6 +100,7 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
                     placement.Id, access.Id, access.Name, access.Water, access.TimeZone, placement.From, placement.To))
                 .ToListAsync(cancel),
             await db.WinterStorages.Where(winter => winter.StationId == id).OrderByDescending(winter => winter.From)
-                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel));
+                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel),
+            await measurements.SealedUpToAsync(id, cancel));
     }
 }
