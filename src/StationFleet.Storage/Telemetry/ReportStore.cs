@@ -90,10 +90,6 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         _heard.Dispose();
     }
 
-    private string TooLate(StationId station) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"This station's readings up to {Milliseconds.Instant(sealedTime.UpTo(station)).UtcDateTime:yyyy-MM-ddTHH:mm:ssZ} are final: only their sums are kept. This one came too late, or was counted before.");
-
     /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
     private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
     {
@@ -101,7 +97,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         if (at <= sealedTime.UpTo(report.Station))
         {
             return catalog.Of(report.Station).TryGetValue(row.Measurement.Name, out Series? old)
-                && _known.First<double?>(found => found.Real(0), old.Id, at) == row.Measurement.Value ? "" : TooLate(report.Station);
+                && _known.First<double?>(found => found.Real(0), old.Id, at) == row.Measurement.Value ? "" : SealedTime.TooLate(Milliseconds.Instant(sealedTime.UpTo(report.Station)));
         }
 
         if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Data.Sqlite;
 using StationFleet.Domain.Fleet;
 
@@ -31,6 +32,11 @@ internal sealed class SealedTime(SqliteConnection connection, SeriesCatalog cata
         DELETE FROM measurements WHERE series_id = ?1 AND at < ?2
         AND at <= coalesce((SELECT at FROM measurements WHERE series_id = ?1 ORDER BY at LIMIT 1 OFFSET ?3), ?2)
         """);
+
+    /// <summary>Why a reading of sealed time cannot count.</summary>
+    internal static string TooLate(DateTimeOffset upTo) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"This station's readings up to {upTo.UtcDateTime:yyyy-MM-ddTHH:mm:ssZ} are final: only their sums are kept. This one came too late, or was counted before.");
 
     /// <summary>The last sealed instant in milliseconds; the least number while nothing is sealed.</summary>
     internal long UpTo(StationId station)

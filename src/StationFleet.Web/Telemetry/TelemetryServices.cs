@@ -1,5 +1,6 @@
 using Quartz;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Telemetry.LoggerFiles;
 
 namespace StationFleet.Web.Telemetry;
 
@@ -10,6 +11,8 @@ public static class TelemetryServices
     public static void AddTelemetry(this WebApplicationBuilder builder)
     {
         builder.Services.AddSingleton<StationKeys>().AddSingleton<ReportLimiter>().AddSingleton<AcceptReport>().AddSingleton<SealOldTime>();
+        builder.Services.AddSingleton<UploadFolder>().AddSingleton<LookAtLoggerFile>().AddSingleton<ImportLoggerFile>()
+            .AddSingleton<ListLoggerFiles>().AddSingleton<ReadLoggerFile>();
         builder.Services.AddOptions<RetentionOptions>().BindConfiguration(RetentionOptions.Section).ValidateDataAnnotations().ValidateOnStart();
         if (!builder.Configuration.GetValue("Scheduler:Enabled", true))
         {

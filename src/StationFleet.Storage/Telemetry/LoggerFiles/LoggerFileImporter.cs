@@ -35,12 +35,15 @@ public sealed class LoggerFileImporter(MeasurementWriter writer, MeasurementRead
                 (DateTimeOffset? first, DateTimeOffset? last) = (null, null);
                 SortedSet<string> names = new(StringComparer.Ordinal);
                 SetAsideTally setAside = new();
+                DateTimeOffset? final = await reader.SealedUpToAsync(file.Station, cancel);
                 foreach (Pack pack in Packs(file, progress))
                 {
                     cancel.ThrowIfCancellationRequested();
                     lines = pack.LinesSoFar;
                     setAside.Add(pack.Report.SetAside);
-                    Measurement[] measured = [.. pack.Report.Measurements.Select(row => row.Measurement)];
+                    setAside.Add(pack.Report.Measurements.Where(row => row.Measurement.At <= final)
+                        .Select(row => new SetAsideRecord(row.Index, SealedTime.TooLate(final!.Value), row.Raw)));
+                    Measurement[] measured = [.. pack.Report.Measurements.Select(row => row.Measurement).Where(m => !(m.At <= final))];
                     readings += measured.Length;
                     if (measured.Length == 0)
                     {

@@ -11,7 +11,7 @@ namespace StationFleet.Web.Fleet.Office;
 public sealed class ReadOffice(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
 {
     public sealed record View(
-        int Stations, int Portable, int WithoutKey, int Accesses, int Closed, int Agencies, int People, int MailsWaiting, int MailsDead, bool MayManagePeople);
+        int Stations, int Portable, int WithoutKey, int Accesses, int Closed, int Agencies, int People, int MailsWaiting, int MailsDead, int LoggerFiles, bool MayManagePeople);
 
     public async Task<View> HandleAsync(Viewer viewer, CancellationToken cancel)
     {
@@ -29,6 +29,7 @@ public sealed class ReadOffice(IDbContextFactory<FleetDbContext> databases, Flee
             viewer.MayManagePeople() ? await db.Users.CountAsync(cancel) : 0,
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Waiting || mail.State == MailState.Sending, cancel),
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Dead, cancel),
+            await db.LoggerFileImports.CountAsync(import => stations.Any(station => station.Id == import.StationId), cancel),
             viewer.MayManagePeople());
     }
 }
