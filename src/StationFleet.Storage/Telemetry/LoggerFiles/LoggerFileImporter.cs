@@ -80,7 +80,7 @@ public sealed class LoggerFileImporter(MeasurementWriter writer, MeasurementRead
         ArgumentNullException.ThrowIfNull(survey);
         return Task.Run(async () =>
         {
-            UtcInterval? span = survey.FirstAt is { } start ? new UtcInterval(start, survey.LastAt!.Value.AddMilliseconds(1)) : null;
+            UtcInterval? span = survey.FirstAt < survey.LastAt ? new UtcInterval(survey.FirstAt.Value, survey.LastAt.Value) : null;
             IReadOnlyList<UtcInterval> before = await GapsAsync(file.Station, span);
             LoggerFileCounts counts = LoggerFileCounts.Nothing;
             SetAsideTally setAside = new();

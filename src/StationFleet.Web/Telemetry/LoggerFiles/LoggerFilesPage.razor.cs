@@ -19,6 +19,7 @@ public sealed partial class LoggerFilesPage
     private long _bytes;
     private double? _arrived;
     private bool _isStarting;
+    private bool _asksForLayout;
     private LookAtLoggerFile.View? _look;
     private LayoutFields? _fields;
     private WrongFields _wrong = WrongFields.None;
@@ -116,6 +117,7 @@ public sealed partial class LoggerFilesPage
         else if (_look.Layout is { } layout)
         {
             _fields = LayoutFields.Of(layout, _look.Headings, _look.Zone.Id, _look.Names);
+            _asksForLayout = LookAtLoggerFile.Preview(_path, layout).Any(line => line is LoggerLine.Fault);
             await ReadAgainAsync();
         }
     }
