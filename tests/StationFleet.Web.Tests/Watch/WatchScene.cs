@@ -32,6 +32,9 @@ public sealed class WatchScene : IAsyncLifetime
 
     public DateTimeOffset Now => _time.GetUtcNow();
 
+    /// <summary>The fleet's clock, for other handlers.</summary>
+    public FleetClock Clock => new(_time, TimeSpan.Zero);
+
     public async Task InitializeAsync()
     {
         await File.InitializeAsync();
@@ -75,7 +78,7 @@ public sealed class WatchScene : IAsyncLifetime
 
     /// <summary>A handler as after a start of the program: it knows nothing but what is in the file.</summary>
     internal RunWatch Handler() => new(
-        File, new NoteServerAlive(File), new FindSilentTogether(File, File.Reader), StationHandler(), new FleetClock(_time, TimeSpan.Zero), NullLogger<RunWatch>.Instance);
+        File, new NoteServerAlive(File), new FindSilentTogether(File, File.Reader), StationHandler(), Clock, NullLogger<RunWatch>.Instance);
 
     /// <summary>The part of the handler that watches one station, and throws what the whole one would log.</summary>
     internal WatchStation StationHandler()
