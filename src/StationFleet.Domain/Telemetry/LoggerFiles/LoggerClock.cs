@@ -19,7 +19,7 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
 
     private static readonly string[] Offsets = ["yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
 
-    private readonly Dictionary<string, DateTimeOffset> _last = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (DateTimeOffset At, bool IsNewestFirst)> _last = new(StringComparer.Ordinal);
 
     /// <summary>Whether a time format needs the zone of the logger's clock.</summary>
     public static bool IsLocal(LoggerTimeFormat format) =>
@@ -66,7 +66,7 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
         if (reason is null)
         {
             at = DateTimeOffset.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
-            _last[series] = at;
+            _last[series] = (at, _last.TryGetValue(series, out (DateTimeOffset At, bool IsNewestFirst) before) && at < before.At);
         }
 
         return reason;
@@ -109,14 +109,15 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
         }
 
         TimeSpan[] offsets = zone.GetAmbiguousTimeOffsets(local);
-        DateTimeOffset first = new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
+        (DateTimeOffset first, DateTimeOffset second) =
+            (new DateTimeOffset(local, offsets.Max()).ToUniversalTime(), new DateTimeOffset(local, offsets.Min()).ToUniversalTime());
         bool isSecond = layout.Repeated switch
         {
             RepeatedHour.First => false,
             RepeatedHour.Second => true,
-            _ => _last.TryGetValue(series, out DateTimeOffset last) && first <= last,
+            _ => _last.TryGetValue(series, out (DateTimeOffset At, bool IsNewestFirst) last) && (last.IsNewestFirst ? second < last.At : first <= last.At),
         };
-        at = isSecond ? new DateTimeOffset(local, offsets.Min()).ToUniversalTime() : first;
+        at = isSecond ? second : first;
         return null;
     }
 

@@ -44,6 +44,8 @@ public sealed class LoggerClockTests
         ];
 
         Instants(LoggerTimeFormat.YearFirst, "America/Boise", written).Should().Equal(instants);
+        string[] newestFirst = ["2026-11-01 02:30", .. written.Reverse()];
+        Instants(LoggerTimeFormat.YearFirst, "America/Boise", newestFirst).Skip(1).Should().Equal(instants.Reverse());
     }
 
     [Fact]
