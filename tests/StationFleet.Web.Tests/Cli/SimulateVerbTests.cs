@@ -66,6 +66,8 @@ public sealed class SimulateVerbTests : IDisposable
     [InlineData("send")]
     [InlineData("import")]
     [InlineData("verify")]
+    [InlineData("trial")]
+    [InlineData("quality")]
     public async Task Each_verb_explains_itself(string verb)
     {
         (int code, string output, _) = await StationFleetAsync(verb, "--help");

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Telemetry.LoggerFiles;
 
@@ -29,7 +30,7 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
         string[] head = [.. lines.Take(LinesLookedAt)];
         if (delimiter is null or ',' && LoggerFileLayout.Own(head.FirstOrDefault()) is { } own)
         {
-            return new LayoutGuess(own, head[0].TrimStart('\uFEFF').Trim().Split(','));
+            return new LayoutGuess(own, LoggerFileLayout.OwnColumns(head[0]));
         }
 
         (char between, int width) = DelimiterOf(head, delimiter is { } given ? [given] : Delimiters);
@@ -69,6 +70,7 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
                     time,
                     clock,
                     Received: null,
+                    Station: null,
                     columns),
             headings);
     }
@@ -116,7 +118,7 @@ public sealed record LayoutGuess(LoggerFileLayout? Layout, IReadOnlyList<string>
 
     private static bool IsTime(string cell, LoggerTimeFormat format) => format switch
     {
-        LoggerTimeFormat.Rfc3339 => LoggerClock.Rfc3339(cell) is not null,
+        LoggerTimeFormat.Rfc3339 => Rfc3339.TryParse(cell, out _),
         LoggerTimeFormat.UnixSeconds => IsBetween(cell, 1e9, 4e9),
         LoggerTimeFormat.UnixMilliseconds => IsBetween(cell, 1e12, 4e12),
         _ => LoggerClock.Local(cell, format) is not null,

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Telemetry.LoggerFiles;
 
@@ -17,28 +18,11 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
         [LoggerTimeFormat.DayFirst] = WithClock("d.M.yyyy", "d/M/yyyy", "d-M-yyyy", "d.M.yy", "d/M/yy"),
     };
 
-    private static readonly string[] Offsets = ["yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz"];
-
     private readonly Dictionary<string, (DateTimeOffset At, bool IsNewestFirst)> _last = new(StringComparer.Ordinal);
 
     /// <summary>Whether a time format needs the zone of the logger's clock.</summary>
     public static bool IsLocal(LoggerTimeFormat format) =>
         format is LoggerTimeFormat.YearFirst or LoggerTimeFormat.MonthFirst or LoggerTimeFormat.DayFirst;
-
-    /// <summary>Reads a time that states its offset, as RFC 3339 has it.</summary>
-    public static DateTimeOffset? Rfc3339(string text)
-    {
-        if (text.Length < 20 || text[10] is not ('T' or 't' or ' '))
-        {
-            return null;
-        }
-
-        string whole = text[^1] is 'Z' or 'z' ? text[..^1] + "+00:00" : text;
-        return DateTimeOffset.TryParseExact(
-            $"{whole[..10]}T{whole[11..]}", Offsets, CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal, out DateTimeOffset at)
-            ? at
-            : null;
-    }
 
     /// <summary>Reads a date with its time of day as the logger's clock showed it; null when it is written otherwise.</summary>
     public static DateTime? Local(string text, LoggerTimeFormat format)
@@ -63,7 +47,7 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
     public string? Read(string text, string series, out DateTimeOffset at)
     {
         string? reason = Instant(text, series, out at);
-        if (reason is null)
+        if (reason is null && IsLocal(layout.TimeFormat))
         {
             at = DateTimeOffset.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
             _last[series] = (at, _last.TryGetValue(series, out (DateTimeOffset At, bool IsNewestFirst) before) && at < before.At);
@@ -81,8 +65,7 @@ internal sealed class LoggerClock(LoggerFileLayout layout, TimeZoneInfo zone)
         switch (layout.TimeFormat)
         {
             case LoggerTimeFormat.Rfc3339:
-                at = Rfc3339(text) ?? default;
-                return at != default ? null : $"'{shown}' is no RFC 3339 time such as 2026-07-08T13:05:00Z.";
+                return Rfc3339.TryParse(text, out at) ? null : $"'{shown}' is no RFC 3339 time such as 2026-07-08T13:05:00Z.";
             case LoggerTimeFormat.UnixSeconds or LoggerTimeFormat.UnixMilliseconds:
                 return Unix(text, out at) ? null : $"'{shown}' is no time counted since 1970.";
             default:

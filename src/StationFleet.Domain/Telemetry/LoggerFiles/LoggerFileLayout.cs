@@ -75,6 +75,7 @@ public abstract record LoggerColumns
 /// <param name="Time">The column of the time, or of its date, from 0.</param>
 /// <param name="Clock">The column of the time of day, when it stands apart from the date.</param>
 /// <param name="Received">The column of the time of arrival; null when there is none.</param>
+/// <param name="Station">The column of the station's code; null when there is none.</param>
 /// <param name="Columns">Where the values are.</param>
 public sealed record LoggerFileLayout(
     char Delimiter,
@@ -87,6 +88,7 @@ public sealed record LoggerFileLayout(
     int Time,
     int? Clock,
     int? Received,
+    int? Station,
     LoggerColumns Columns)
 {
     /// <summary>The header of our own files.</summary>
@@ -95,25 +97,32 @@ public sealed record LoggerFileLayout(
     /// <summary>The header of our own files that tell when each line became known.</summary>
     public const string OwnHeaderWithReceived = "received," + OwnHeader;
 
-    /// <summary>Our own layout; null when a file begins otherwise.</summary>
+    /// <summary>Our own layout: the columns at, name, unit and value, and perhaps received and station, in any order.</summary>
     /// <param name="header">The file's first line.</param>
-    public static LoggerFileLayout? Own(string? header) => header?.TrimStart('\uFEFF').Trim() switch
+    /// <returns>The layout; null when a file begins otherwise.</returns>
+    public static LoggerFileLayout? Own(string? header)
     {
-        OwnHeader => Of(0),
-        OwnHeaderWithReceived => Of(1),
-        _ => null,
-    };
+        string[] names = [.. OwnColumns(header ?? "").Select(name => name.ToLowerInvariant())];
+        int? Place(string name) => Array.IndexOf(names, name) is >= 0 and var column ? column : null;
+        return (Place("at"), Place("name"), Place("unit"), Place("value")) is ({ } at, { } name, { } unit, { } value)
+            ? new LoggerFileLayout(
+                ',',
+                HasDecimalComma: false,
+                LinesBefore: 0,
+                HasHeader: true,
+                LoggerTimeFormat.Rfc3339,
+                "UTC",
+                RepeatedHour.ByOrder,
+                at,
+                Clock: null,
+                Place("received"),
+                Place("station"),
+                new LoggerColumns.Listed(name, unit, value))
+            : null;
+    }
 
-    private static LoggerFileLayout Of(int first) => new(
-        ',',
-        HasDecimalComma: false,
-        LinesBefore: 0,
-        HasHeader: true,
-        LoggerTimeFormat.Rfc3339,
-        "UTC",
-        RepeatedHour.ByOrder,
-        Time: first,
-        Clock: null,
-        Received: first == 1 ? 0 : null,
-        new LoggerColumns.Listed(first + 1, first + 2, first + 3));
+    /// <summary>The names of the columns, as our own layout divides them.</summary>
+    /// <param name="header">The file's first line.</param>
+    internal static IReadOnlyList<string> OwnColumns(string header) =>
+        [.. (CsvLine.Split(header.TrimStart('\uFEFF'), ',') ?? []).Select(name => name.Trim())];
 }

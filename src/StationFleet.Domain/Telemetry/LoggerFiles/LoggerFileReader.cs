@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Telemetry.LoggerFiles;
 
@@ -52,17 +53,29 @@ public static class LoggerFileReader
     private static LoggerLine ListedLine(
         int number, string line, IReadOnlyList<string> cells, LoggerFileLayout layout, LoggerColumns.Listed columns, LoggerClock clock)
     {
-        int last = new[] { layout.Time, layout.Clock ?? 0, layout.Received ?? 0, columns.Name, columns.Unit ?? 0, columns.Value }.Max();
+        int last = LastOf(layout, columns);
         if (cells.Count <= last)
         {
             return Fault(number, line, TooFew(last, cells.Count));
         }
 
         string name = cells[columns.Name].Trim();
-        return WrongName(name) is { } wrongName ? Fault(number, line, wrongName)
-            : WrongTime(cells, layout, name, clock, out DateTimeOffset at, out DateTimeOffset? received) is { } wrongTime ? Fault(number, line, wrongTime)
-            : Value(cells[columns.Value], layout) is { } value ? ReadingOf(number, received, name, at, columns.Unit is { } unit ? cells[unit] : null, value)
-            : Fault(number, line, WrongValue(cells[columns.Value]));
+        string? station = layout.Station is { } column ? cells[column].Trim() : null;
+        if (name.Length == 0)
+        {
+            return Fault(number, line, "The name is empty: a name and a finite number are wanted.");
+        }
+
+        if (WrongTime(cells, layout, name, clock, out DateTimeOffset at, out DateTimeOffset? received) is { } wrongTime)
+        {
+            return Fault(number, line, wrongTime);
+        }
+
+        string? unit = columns.Unit is { } unitColumn ? cells[unitColumn] : null;
+        LoggerLine? reading = Value(cells[columns.Value], layout) is { } value
+            ? ReadingOf(number, received, name, at, unit, value) with { Station = station }
+            : null;
+        return reading ?? Fault(number, line, WrongValue(cells[columns.Value]));
     }
 
     private static IEnumerable<LoggerLine> TableLine(
@@ -106,10 +119,14 @@ public static class LoggerFileReader
             return wrong;
         }
 
-        if (layout.Received is { } column && cells.Count > column)
+        if (layout.Received is { } column && cells.Count > column && cells[column].Trim() is { Length: > 0 } arrival)
         {
-            received = LoggerClock.Rfc3339(cells[column].Trim());
-            return received is null ? $"'{Excerpt.Of(cells[column], 40)}' is no RFC 3339 time such as 2026-07-08T13:05:00Z." : null;
+            if (!Rfc3339.TryParse(arrival, out DateTimeOffset arrived))
+            {
+                return $"'{Excerpt.Of(arrival, 40)}' is no RFC 3339 time such as 2026-07-08T13:05:00Z.";
+            }
+
+            received = arrived;
         }
 
         return null;
@@ -127,10 +144,9 @@ public static class LoggerFileReader
         return double.TryParse(text.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value : null;
     }
 
-    private static string? WrongName(string name) =>
-        name.Length == 0 ? "A name and a finite number are wanted; the name is empty."
-        : SenmlResolver.IsName(name) ? null
-        : $"The name '{Excerpt.Of(name, 40)}' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit.";
+    private static int LastOf(LoggerFileLayout layout, LoggerColumns.Listed columns) => Math.Max(
+        Math.Max(Math.Max(layout.Time, layout.Clock ?? 0), Math.Max(layout.Received ?? 0, layout.Station ?? 0)),
+        Math.Max(Math.Max(columns.Name, columns.Unit ?? 0), columns.Value));
 
     private static string WrongValue(string cell) => $"'{Excerpt.Of(cell.Trim(), 40)}' is no number; a finite number is wanted.";
 

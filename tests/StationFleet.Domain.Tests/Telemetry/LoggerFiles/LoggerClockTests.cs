@@ -84,7 +84,7 @@ public sealed class LoggerClockTests
     public void A_zone_is_an_IANA_name_or_an_offset(string text, bool isZone) => (LoggerZone.Find(text) is not null).Should().Be(isZone);
 
     private static LoggerFileLayout Layout(RepeatedHour repeated, LoggerTimeFormat format = LoggerTimeFormat.YearFirst, string zone = "America/Boise") => new(
-        ',', HasDecimalComma: false, LinesBefore: 0, HasHeader: false, format, zone, repeated, 0, null, null, new LoggerColumns.Listed(1, 2, 3));
+        ',', HasDecimalComma: false, LinesBefore: 0, HasHeader: false, format, zone, repeated, 0, null, null, null, new LoggerColumns.Listed(1, 2, 3));
 
     private static IEnumerable<LoggerLine.Reading> Read(string file, RepeatedHour repeated) =>
         LoggerFileReader.Read(new StringReader(file), Layout(repeated)).Cast<LoggerLine.Reading>();

@@ -32,7 +32,7 @@ public sealed class LoggerFileReaderTests
         LayoutGuess guess = LayoutGuess.Of(file.Split('\n'), "America/Boise", ["tools/vacuum/uses"]);
 
         guess.Layout.Should().BeEquivalentTo(new LoggerFileLayout(
-            ';', true, 3, true, LoggerTimeFormat.MonthFirst, "America/Boise", RepeatedHour.ByOrder, 0, 1, null, new LoggerColumns.Table(
+            ';', true, 3, true, LoggerTimeFormat.MonthFirst, "America/Boise", RepeatedHour.ByOrder, 0, 1, null, null, new LoggerColumns.Table(
             [
                 new SeriesColumn(2, "battery/voltage", "V"), new SeriesColumn(3, "tank/fill", "%"), new SeriesColumn(4, "air/temperature", "°F"),
                 new SeriesColumn(5, "tools/vacuum/uses", null),
@@ -76,19 +76,17 @@ public sealed class LoggerFileReaderTests
             2026-07-02T12:15:00Z,tank/fill,/
 
             2026-07-02T12:15:00Z,"tank/fill,/,0.4
-            2026-07-02T12:15:00Z,tank fill,/,0.4
             2026-07-02T12:30:00Z,tank/fill,/,0.42
             """;
 
         IReadOnlyList<LoggerLine> lines = Guessed(file);
 
-        lines.OfType<LoggerLine.Reading>().Select(row => row.Line).Should().Equal(2, 9);
+        lines.OfType<LoggerLine.Reading>().Select(row => row.Line).Should().Equal(2, 8);
         lines.OfType<LoggerLine.Fault>().Select(fault => (fault.Line, fault.Reason)).Should().Equal(
             (3, "'yesterday' is no RFC 3339 time such as 2026-07-08T13:05:00Z."),
             (4, "'much' is no number; a finite number is wanted."),
             (5, "4 values are wanted, but there are 3."),
-            (7, "A quote is not closed on its line."),
-            (8, "The name 'tank fill' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit."));
+            (7, "A quote is not closed on its line."));
     }
 
     [Fact]
@@ -109,6 +107,25 @@ public sealed class LoggerFileReaderTests
         report.Measurements.Should().ContainSingle().Which.Measurement.Should().Be(new Measurement("battery/charge", Six, 0.98));
         report.SetAside.Select(record => record.Index).Should().Equal(2, 3, 4, 5, 7);
         report.SetAside[^1].Raw.Should().Be("oops");
+    }
+
+    [Fact]
+    public void A_line_of_another_station_or_of_an_unlawful_name_does_not_count()
+    {
+        const string file = """
+            station,at,name,unit,value,received
+            COP-1,2026-07-02T12:00:00Z,tank/fill,/,0.41,
+            cop-1,2026-07-02T12:15:00Z,tank/fill,/,0.42,2026-07-02T18:00:00Z
+            SOR-1,2026-07-02T12:30:00Z,tank/fill,/,0.43,
+            COP-1,2026-07-02T12:45:00Z,tank fill,/,0.44,
+            """;
+
+        ReportReading.Report report = Report(file, LoggerFileLayout.Own(file.Split('\n')[0])!);
+
+        report.Measurements.Select(row => row.Index).Should().Equal(2, 3);
+        report.SetAside.Select(record => record.Reason).Should().Equal(
+            "The line is of station 'SOR-1', and this is the file of COP-1.",
+            "The name 'tank fill' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit.");
     }
 
     [Fact]

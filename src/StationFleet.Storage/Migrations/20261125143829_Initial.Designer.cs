@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125140636_Initial")]
+    [Migration("20261125143829_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
