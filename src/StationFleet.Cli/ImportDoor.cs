@@ -132,7 +132,7 @@ internal sealed class ServerDoor : ImportDoor
         {
             // A line that cannot be read cannot be sent either: it is told here only.
             setAside.Add(lines.OfType<LoggerLine.Fault>().Select(fault => new SetAsideRecord(fault.Line, fault.Reason, fault.Text)));
-            ILookup<string?, LoggerLine.Reading> judged = lines.OfType<LoggerLine.Reading>().ToLookup(reading => LoggerFileReport.WrongFor(reading, null));
+            ILookup<string?, LoggerLine.Reading> judged = lines.OfType<LoggerLine.Reading>().ToLookup(reading => LoggerFileReport.WrongFor(reading, null)?.Reason);
             setAside.Add(judged.Where(wrong => wrong.Key is not null).SelectMany(wrong => wrong.Select(row => new SetAsideRecord(row.Line, wrong.Key!, ""))));
             LoggerLine.Reading[] readings = [.. judged[null]];
             if (readings.Length > 0)

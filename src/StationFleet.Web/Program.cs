@@ -23,9 +23,11 @@ WebApplication app = builder.Build();
 
 app.UseDemo();
 app.UsePlatform();
+app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapWatchQuality();
 app.MapShell();
 
 await app.PrepareAsync();

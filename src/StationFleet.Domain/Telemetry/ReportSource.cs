@@ -8,4 +8,7 @@ public enum ReportSource
 
     /// <summary>A person brought it in a logger's file: it says nothing of whether the station reports.</summary>
     LoggerFile,
+
+    /// <summary>A person had records tried again that were set aside: likewise.</summary>
+    Retry,
 }

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
@@ -37,6 +38,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
+        JudgeDip(now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
         return visits.Count > 0 || _cleared.Count > 0 ? new WatchStep(now, visits, [.. _cleared]) : null;
@@ -143,7 +145,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     {
         RuleSettings rules = context.Setup.Rules;
         DateTimeOffset? from = context.Quiet.LastEnd(now);
-        if (context.Setup.Tank is null || facts.Tank.Last is not { } last)
+        if (context.Setup.Tank.At(now) is null || facts.Tank.Last is not { } last)
         {
             Drop((Rule.TankFilling, ""));
             return;
@@ -158,6 +160,18 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
         ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
             TankFilling.IsOver(facts, limit, from), TankFilling.IsClear(facts, limit, from), last.At, TimeSpan.Zero, now);
+    }
+
+    private void JudgeDip(DateTimeOffset now)
+    {
+        DateTimeOffset from = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > context.WatchedFrom ? quietEnd : context.WatchedFrom;
+        TankDip? dip = TankDipMismatch.Newest(context.Setup, from, now);
+        bool isApart = TankDipMismatch.IsApart(dip);
+        Urgency? urgency = Move(Rule.TankSensor, TankDipMismatch.Part, slot =>
+            slot.Raise = slot.Raise.Next(isApart, !isApart, now, TimeSpan.Zero, now));
+        Show(Rule.TankSensor, TankDipMismatch.Part, urgency, _ => dip is null
+            ? null
+            : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
     }
 
     private Urgency? JudgeCharge(StationFacts facts, DateTimeOffset now)

@@ -33,8 +33,7 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
         List<Tool> tools = await db.Tools.AsNoTracking()
             .Where(tool => tool.StationId == station && tool.Installed <= now && (tool.Removed == null || tool.Removed > now))
             .OrderBy(tool => tool.Id).ToListAsync(cancel);
-        StationTank? tank = await db.StationTanks.AsNoTracking()
-            .Where(t => t.StationId == station && t.From <= now).OrderByDescending(t => t.From).FirstOrDefaultAsync(cancel);
+        TankHistory tank = await db.TankHistoryAsync(station, cancel);
         StationPower? power = await db.StationPowers.AsNoTracking()
             .Where(p => p.StationId == station && p.From <= now).OrderByDescending(p => p.From).FirstOrDefaultAsync(cancel);
         StationRules? rules = await db.StationRules.AsNoTracking().SingleOrDefaultAsync(r => r.StationId == station, cancel);
@@ -45,12 +44,13 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
             row.Created,
             row.ReportEvery,
             [.. tools.Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays))],
-            tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
+            tank,
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
             rules?.Settings ?? RuleSettings.Default,
             [.. await QuietAsync(db, row, placements, cancel)])
         {
+            Dips = await db.TankDipsAsync(station, tank, cancel),
             Places = await PlacesAsync(db, placements, cancel),
             Service = await ServiceAsync(db, station, cancel),
             Events = await EventsAsync(db, placements, now, cancel),

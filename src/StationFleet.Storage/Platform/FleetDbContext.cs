@@ -33,6 +33,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<StationTank> StationTanks => Set<StationTank>();
 
+    public DbSet<StationCalibration> StationCalibrations => Set<StationCalibration>();
+
     public DbSet<StationPower> StationPowers => Set<StationPower>();
 
     public DbSet<StationKey> StationKeys => Set<StationKey>();

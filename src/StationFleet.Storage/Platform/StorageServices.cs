@@ -20,6 +20,7 @@ public static class StorageServices
         services.AddDbContextFactory<FleetDbContext>(options => database.Configure(options));
         services.AddSingleton<MeasurementWriter>();
         services.AddSingleton<MeasurementReader>();
+        services.AddSingleton<SetAsideReader>();
         services.AddSingleton<LoggerFileImporter>();
         services.AddSingleton<Retention>();
         return services;

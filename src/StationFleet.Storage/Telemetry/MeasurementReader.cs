@@ -43,6 +43,27 @@ public sealed class MeasurementReader(FleetDatabase database)
         return rows.ToDictionary(row => row.Station, row => row.At);
     }
 
+    /// <summary>
+    /// The stations whose clock a report since an instant showed to be wrong: ahead by more than ten minutes, or never set. Reports
+    /// are kept when their records are not, so this does not change when people decide about records set aside.
+    /// </summary>
+    public async Task<IReadOnlyDictionary<StationId, WrongClock>> WrongClocksAsync(DateTimeOffset since, CancellationToken cancel)
+    {
+        List<(StationId Station, WrongClock Clock)> rows = await ListAsync(
+            """
+            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id AND source = 'Station')
+            FROM (SELECT station_id, max(id) AS id, count(*) AS count FROM reports
+                  WHERE clock_off IS NOT NULL AND received >= ?1 GROUP BY station_id) wrong
+            JOIN reports r ON r.id = wrong.id
+            """,
+            row => (
+                new StationId(row.Small(0)),
+                new WrongClock(row.Instant(1), TimeSpan.FromMilliseconds(row.Integer(2)), row.Small(3), row.Small(4) == 1)),
+            cancel,
+            since);
+        return rows.ToDictionary(row => row.Station, row => row.Clock);
+    }
+
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
         LatestSql,
@@ -106,13 +127,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
                 connection,
                 """
-                SELECT id, received, source, oldest_at, newest_at FROM reports
+                SELECT id, received, source, oldest_at, newest_at, clock_off FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -131,7 +152,10 @@ public sealed class MeasurementReader(FleetDatabase database)
                     station.Value,
                     report.OldestAt,
                     report.NewestAt,
-                    report.Id)))];
+                    report.Id))
+            {
+                ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
+            })];
         },
         cancel);
 
@@ -147,25 +171,6 @@ public sealed class MeasurementReader(FleetDatabase database)
         station.Value,
         from,
         upToReportId);
-
-    /// <summary>The records set aside last, newest first, of one station or of all.</summary>
-    public async Task<IReadOnlyList<SetAsideRow>> SetAsideAsync(StationId? station, int limit, CancellationToken cancel) =>
-        await ListAsync(
-            """
-            SELECT id, station_id, report_id, received, record_index, reason, raw FROM set_aside
-            WHERE ?1 IS NULL OR station_id = ?1 ORDER BY id DESC LIMIT ?2
-            """,
-            row => new SetAsideRow(
-                row.Integer(0),
-                new StationId(row.Small(1)),
-                row.Integer(2),
-                row.Instant(3),
-                row.Small(4),
-                row.Text(5),
-                row.Text(6)),
-            cancel,
-            (long?)station?.Value,
-            limit);
 
     /// <summary>A station's reports, newest first.</summary>
     public async Task<IReadOnlyList<ReportSummary>> RecentReportsAsync(StationId station, int limit, CancellationToken cancel) =>

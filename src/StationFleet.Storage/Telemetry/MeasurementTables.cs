@@ -21,9 +21,10 @@ internal static class MeasurementTables
             id INTEGER PRIMARY KEY AUTOINCREMENT,
             station_id INTEGER NOT NULL REFERENCES stations (id),
             received INTEGER NOT NULL,
-            source TEXT NOT NULL CHECK (source IN ('Station', 'LoggerFile')),
+            source TEXT NOT NULL CHECK (source IN ('Station', 'LoggerFile', 'Retry')),
             oldest_at INTEGER,
             newest_at INTEGER,
+            clock_off INTEGER,
             accepted INTEGER NOT NULL,
             repeated INTEGER NOT NULL,
             set_aside INTEGER NOT NULL
@@ -31,6 +32,9 @@ internal static class MeasurementTables
 
         -- Serves "what is new of this station?" and its list of recent reports.
         CREATE INDEX ix_reports_station_id ON reports (station_id, id);
+
+        -- Serves "which clocks are wrong?"; few reports say so.
+        CREATE INDEX ix_reports_clock_off ON reports (station_id, id) WHERE clock_off IS NOT NULL;
 
         CREATE TABLE measurements (
             series_id INTEGER NOT NULL REFERENCES series (id),
@@ -40,18 +44,33 @@ internal static class MeasurementTables
             PRIMARY KEY (series_id, at)
         ) STRICT, WITHOUT ROWID;
 
-        -- The digest of the record's text: the same record sent again is kept once.
+        -- The digest of the record's text: the same record sent again is kept once. AUTOINCREMENT: what a page shows by its id must
+        -- not become another record while somebody decides about it.
         CREATE TABLE set_aside (
-            id INTEGER PRIMARY KEY,
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
             station_id INTEGER NOT NULL REFERENCES stations (id),
             digest BLOB NOT NULL,
             report_id INTEGER NOT NULL REFERENCES reports (id),
             received INTEGER NOT NULL,
+            last_received INTEGER NOT NULL,
+            times INTEGER NOT NULL,
             record_index INTEGER NOT NULL,
+            kind TEXT NOT NULL,
             reason TEXT NOT NULL,
             raw TEXT NOT NULL,
             UNIQUE (station_id, digest)
         ) STRICT;
+
+        -- Serves "how many of a kind, which are the oldest?" each time one is added.
+        CREATE INDEX ix_set_aside_station_id_kind ON set_aside (station_id, kind, id);
+
+        -- How many of a kind were dropped to make room.
+        CREATE TABLE set_aside_dropped (
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            kind TEXT NOT NULL,
+            count INTEGER NOT NULL,
+            PRIMARY KEY (station_id, kind)
+        ) STRICT, WITHOUT ROWID;
 
         -- placement_id is 0 in transit: a key column cannot be null.
         CREATE TABLE rollup_hours (
@@ -110,6 +129,7 @@ internal static class MeasurementTables
         DROP TABLE sealed;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
+        DROP TABLE set_aside_dropped;
         DROP TABLE set_aside;
         DROP TABLE measurements;
         DROP TABLE reports;

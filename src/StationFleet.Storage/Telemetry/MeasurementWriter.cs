@@ -42,6 +42,40 @@ public sealed class MeasurementWriter : IAsyncDisposable
         return _waiting.Writer.TryWrite(work) ? await work.Done.WaitAsync(cancel) : new WriteOutcome.Busy(RetryAfter);
     }
 
+    /// <summary>Tells what writing a report would do, by doing it and taking it back.</summary>
+    /// <returns>Stored with the receipt that writing would give; its report's number means nothing.</returns>
+    public async Task<WriteOutcome> TryAsync(ReportToStore report, CancellationToken cancel)
+    {
+        WriteOutcome outcome = new WriteOutcome.Busy(RetryAfter);
+        WriterWork.Chore work = new(session => outcome = new WriteOutcome.Stored(session.Try(report)));
+        try
+        {
+            if (_waiting.Writer.TryWrite(work))
+            {
+                await work.Done.WaitAsync(cancel);
+            }
+
+            return outcome;
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode is raw.SQLITE_BUSY or raw.SQLITE_LOCKED)
+        {
+            return outcome;
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode == raw.SQLITE_FULL)
+        {
+            return new WriteOutcome.DiskFull();
+        }
+    }
+
+    /// <summary>Throws records that were set aside away for good, because a person said so.</summary>
+    /// <returns>How many there were.</returns>
+    public async Task<int> DiscardAsync(SetAsideChoice choice, CancellationToken cancel)
+    {
+        int discarded = 0;
+        await DoAsync(session => discarded = session.Discard(choice), cancel);
+        return discarded;
+    }
+
     /// <summary>Makes a station's roll-ups anew after its placements, or a time zone that its days are counted by, were edited.</summary>
     /// <param name="station">The station.</param>
     /// <param name="from">The first instant whose place or zone changed.</param>

@@ -59,6 +59,32 @@ internal sealed class WriterSession : IDisposable
         return results;
     }
 
+    /// <summary>Writes a report and takes it back: nothing stays.</summary>
+    internal ReportReceipt Try(ReportToStore report)
+    {
+        _begin.Run();
+        try
+        {
+            return _reports.Store(report, []);
+        }
+        finally
+        {
+            if (InsideTransaction)
+            {
+                _rollback.Run();
+            }
+
+            _catalog.Forget(report.Station);
+        }
+    }
+
+    internal int Discard(SetAsideChoice choice)
+    {
+        int discarded = 0;
+        InTransaction([], () => discarded = _reports.Discard(choice));
+        return discarded;
+    }
+
     internal void Rebuild(StationId station, long from, long to) =>
         InTransaction([station], () => _rollUps.Rebuild(station, from, to));
 

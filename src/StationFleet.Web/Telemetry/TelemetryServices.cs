@@ -10,9 +10,12 @@ public static class TelemetryServices
 
     public static void AddTelemetry(this WebApplicationBuilder builder)
     {
-        builder.Services.AddSingleton<StationKeys>().AddSingleton<ReportLimiter>().AddSingleton<AcceptReport>().AddSingleton<SealOldTime>();
+        builder.Services.AddSingleton<StationKeys>().AddSingleton<ReportLimiter>().AddSingleton<AcceptReport>()
+            .AddSingleton<ReportJournal>().AddSingleton<ReportIntake>();
+        builder.Services.AddSingleton<ReadSetAside>().AddSingleton<RetrySetAside>().AddSingleton<DiscardSetAside>()
+            .AddSingleton<ReadReports>().AddSingleton<TryPastedReport>();
         builder.Services.AddSingleton<UploadFolder>().AddSingleton<LookAtLoggerFile>().AddSingleton<ImportLoggerFile>()
-            .AddSingleton<ListLoggerFiles>().AddSingleton<ReadLoggerFile>();
+            .AddSingleton<ListLoggerFiles>().AddSingleton<ReadLoggerFile>().AddSingleton<SealOldTime>();
         builder.Services.AddOptions<RetentionOptions>().BindConfiguration(RetentionOptions.Section).ValidateDataAnnotations().ValidateOnStart();
         if (!builder.Configuration.GetValue("Scheduler:Enabled", true))
         {

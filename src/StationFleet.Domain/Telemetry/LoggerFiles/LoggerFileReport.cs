@@ -22,13 +22,13 @@ public static class LoggerFileReport
             switch (line)
             {
                 case LoggerLine.Fault fault:
-                    setAside.Add(new SetAsideRecord(fault.Line, fault.Reason, fault.Text));
+                    setAside.Add(new SetAsideRecord(fault.Line, fault.Reason, fault.Text, SetAsideKind.Unreadable));
                     break;
                 case LoggerLine.Reading reading:
                     SenmlRecord record = Record(reading);
-                    if (WrongFor(reading, station.Code) is { } wrong)
+                    if (WrongFor(reading, station.Code) is var (kind, wrong))
                     {
-                        setAside.Add(new SetAsideRecord(reading.Line, wrong, record.ToJson(Version)));
+                        setAside.Add(new SetAsideRecord(reading.Line, wrong, record.ToJson(Version), kind));
                     }
                     else
                     {
@@ -47,13 +47,13 @@ public static class LoggerFileReport
     /// <summary>Why a reading cannot stand in a report of a station; null when it can.</summary>
     /// <param name="reading">The reading.</param>
     /// <param name="station">The station's code; null when it is not known here.</param>
-    public static string? WrongFor(LoggerLine.Reading reading, string? station)
+    public static (SetAsideKind Kind, string Reason)? WrongFor(LoggerLine.Reading reading, string? station)
     {
         ArgumentNullException.ThrowIfNull(reading);
         return !SenmlResolver.IsName(reading.Name)
-            ? $"The name '{Excerpt.Of(reading.Name, 40)}' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit."
+            ? (SetAsideKind.Name, $"The name '{Excerpt.Of(reading.Name, 40)}' may hold only the characters A-Z a-z 0-9 - : . / _ and begin with a letter or digit.")
             : reading.Station is { } other && station is not null && !other.Equals(station, StringComparison.OrdinalIgnoreCase)
-                ? $"The line is of station '{Excerpt.Of(other, 40)}', and this is the file of {station}."
+                ? (SetAsideKind.OtherStation, $"The line is of station '{Excerpt.Of(other, 40)}', and this is the file of {station}.")
                 : null;
     }
 

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
@@ -18,7 +19,9 @@ public sealed class ReadStationSetup(
     public sealed record ToolRow(
         int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays);
 
-    public sealed record TankRow(int Id, DateTimeOffset From, double CapacityLitres, double? HeightM, double? SensorHeightM);
+    public sealed record TankRow(int Id, DateTimeOffset From, TankSetup Tank);
+
+    public sealed record CalibrationRow(int Id, LevelCalibration Calibration);
 
     public sealed record PowerRow(
         int Id, DateTimeOffset From, BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg);
@@ -47,6 +50,8 @@ public sealed class ReadStationSetup(
         string ZoneId,
         IReadOnlyList<ToolRow> Tools,
         IReadOnlyList<TankRow> Tanks,
+        IReadOnlyList<CalibrationRow> Calibrations,
+        IReadOnlyList<LatestValue> SensorSays,
         IReadOnlyList<PowerRow> Powers,
         IReadOnlyList<KeyRow> Keys,
         IReadOnlyList<PlacementRow> Placements,
@@ -55,6 +60,10 @@ public sealed class ReadStationSetup(
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
+
+        [JsonIgnore]
+        public TankHistory TankHistory => new(
+            [.. Tanks.Select(row => new DatedTank(row.From, row.Tank))], [.. Calibrations.Select(row => row.Calibration)]);
 
         [JsonIgnore]
         public PlacementRow? Present => Placements.FirstOrDefault(placement => placement.To is null);
@@ -87,8 +96,15 @@ public sealed class ReadStationSetup(
             zone.Id,
             await db.Tools.Where(tool => tool.StationId == id).OrderBy(tool => tool.Removed != null).ThenBy(tool => tool.Slug)
                 .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays)).ToListAsync(cancel),
-            await db.StationTanks.Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From)
-                .Select(tank => new TankRow(tank.Id, tank.From, tank.CapacityLitres, tank.HeightM, tank.SensorHeightM)).ToListAsync(cancel),
+            [
+                .. (await db.StationTanks.AsNoTracking().Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From).ToListAsync(cancel))
+                    .Select(tank => new TankRow(tank.Id, tank.From, tank.ToSetup())),
+            ],
+            [
+                .. (await db.StationCalibrations.AsNoTracking().Where(row => row.StationId == id).OrderByDescending(row => row.From).ToListAsync(cancel))
+                    .Select(row => new CalibrationRow(row.Id, row.ToCalibration())),
+            ],
+            [.. (await measurements.LatestAsync(id, cancel)).Where(value => TankReading.NeededNames.Contains(value.Name))],
             await db.StationPowers.Where(power => power.StationId == id).OrderByDescending(power => power.From)
                 .Select(power => new PowerRow(
                     power.Id, power.From, power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg))

@@ -399,6 +399,32 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "station_calibrations",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    low_raw = table.Column<double>(type: "REAL", nullable: false),
+                    low_true = table.Column<double>(type: "REAL", nullable: false),
+                    high_raw = table.Column<double>(type: "REAL", nullable: false),
+                    high_true = table.Column<double>(type: "REAL", nullable: false),
+                    air_temp_c = table.Column<double>(type: "REAL", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_calibrations", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_station_calibrations_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "station_keys",
                 columns: table => new
                 {
@@ -475,8 +501,10 @@ namespace StationFleet.Storage.Migrations
                     station_id = table.Column<int>(type: "INTEGER", nullable: false),
                     from = table.Column<long>(type: "INTEGER", nullable: false),
                     capacity_litres = table.Column<double>(type: "REAL", nullable: false),
-                    height_m = table.Column<double>(type: "REAL", nullable: true),
-                    sensor_height_m = table.Column<double>(type: "REAL", nullable: true)
+                    shape = table.Column<string>(type: "TEXT", nullable: true),
+                    sensor_height_m = table.Column<double>(type: "REAL", nullable: true),
+                    sensor_assumes_c = table.Column<double>(type: "REAL", nullable: true),
+                    sensor_uncertainty = table.Column<double>(type: "REAL", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -713,7 +741,10 @@ namespace StationFleet.Storage.Migrations
                     at = table.Column<long>(type: "INTEGER", nullable: false),
                     litres = table.Column<double>(type: "REAL", nullable: false),
                     source = table.Column<string>(type: "TEXT", nullable: false),
-                    visit_id = table.Column<int>(type: "INTEGER", nullable: true)
+                    visit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    readings = table.Column<string>(type: "TEXT", nullable: true),
+                    dip_litres = table.Column<double>(type: "REAL", nullable: true),
+                    dip_level_m = table.Column<double>(type: "REAL", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -838,6 +869,12 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_service_visits_ticket_id",
                 table: "service_visits",
                 column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_calibrations_station_id_name_from",
+                table: "station_calibrations",
+                columns: new[] { "station_id", "name", "from" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_station_keys_prefix",
@@ -989,6 +1026,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "station_calibrations");
 
             migrationBuilder.DropTable(
                 name: "station_keys");
