@@ -28,6 +28,7 @@ public static class LoggerFileReader
     private static IEnumerable<LoggerLine> ReadLines(TextReader file, LoggerFileLayout layout, LoggerClock clock)
     {
         int first = layout.LinesBefore + (layout.HasHeader ? 1 : 0);
+        Dictionary<string, string> names = new(StringComparer.Ordinal);   // each kept once: a season has some 400 000 lines
         for (int number = 1; file.ReadLine() is { } line; number++)
         {
             if (number <= first || string.IsNullOrWhiteSpace(line))
@@ -41,9 +42,13 @@ public static class LoggerFileReader
                 continue;
             }
 
-            foreach (LoggerLine read in layout.Columns is LoggerColumns.Table table
-                ? TableLine(number, line, cells, layout, table, clock)
-                : [ListedLine(number, line, cells, layout, (LoggerColumns.Listed)layout.Columns, clock)])
+            if (layout.Columns is LoggerColumns.Listed listed)
+            {
+                yield return ListedLine(number, line, cells, layout, listed, clock, names);
+                continue;
+            }
+
+            foreach (LoggerLine read in TableLine(number, line, cells, layout, (LoggerColumns.Table)layout.Columns, clock))
             {
                 yield return read;
             }
@@ -51,7 +56,8 @@ public static class LoggerFileReader
     }
 
     private static LoggerLine ListedLine(
-        int number, string line, IReadOnlyList<string> cells, LoggerFileLayout layout, LoggerColumns.Listed columns, LoggerClock clock)
+        int number, string line, IReadOnlyList<string> cells, LoggerFileLayout layout, LoggerColumns.Listed columns, LoggerClock clock,
+        Dictionary<string, string> names)
     {
         int last = LastOf(layout, columns);
         if (cells.Count <= last)
@@ -59,7 +65,7 @@ public static class LoggerFileReader
             return Fault(number, line, TooFew(last, cells.Count));
         }
 
-        string name = cells[columns.Name].Trim();
+        string name = Once(cells[columns.Name].Trim(), names);
         string? station = layout.Station is { } column ? cells[column].Trim() : null;
         if (name.Length == 0)
         {
@@ -71,9 +77,9 @@ public static class LoggerFileReader
             return Fault(number, line, wrongTime);
         }
 
-        string? unit = columns.Unit is { } unitColumn ? cells[unitColumn] : null;
+        string? unit = columns.Unit is { } unitColumn ? Once(cells[unitColumn], names) : null;
         LoggerLine? reading = Value(cells[columns.Value], layout) is { } value
-            ? ReadingOf(number, received, name, at, unit, value) with { Station = station }
+            ? ReadingOf(number, received, name, at, unit, value, station)
             : null;
         return reading ?? Fault(number, line, WrongValue(cells[columns.Value]));
     }
@@ -132,16 +138,28 @@ public static class LoggerFileReader
         return null;
     }
 
-    private static LoggerLine.Reading ReadingOf(int number, DateTimeOffset? received, string name, DateTimeOffset at, string? unit, double value)
+    private static LoggerLine.Reading ReadingOf(
+        int number, DateTimeOffset? received, string name, DateTimeOffset at, string? unit, double value, string? station = null)
     {
         (string? symbol, double inSymbol) = LoggerUnits.InSenml(name, unit, value);
-        return new LoggerLine.Reading(number, received, name, at, symbol, inSymbol);
+        return new LoggerLine.Reading(number, received, name, at, symbol, inSymbol) { Station = station };
     }
 
     private static double? Value(string cell, LoggerFileLayout layout)
     {
         string text = layout.HasDecimalComma ? cell.Replace(',', '.') : cell;
         return double.TryParse(text.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value : null;
+    }
+
+    private static string Once(string text, Dictionary<string, string> texts)
+    {
+        if (!texts.TryGetValue(text, out string? known))
+        {
+            known = text;
+            texts.Add(text, text);
+        }
+
+        return known;
     }
 
     private static int LastOf(LoggerFileLayout layout, LoggerColumns.Listed columns) => Math.Max(

@@ -27,12 +27,8 @@ internal static class LoggerUnits
             return (null, value);
         }
 
-        if (MeasurementTable.Find(name) is not { } known || known.Unit == written)
-        {
-            return (written, value);
-        }
-
         return Words.TryGetValue(written, out (string Symbol, double Multiplier, double Offset) word)
+            && MeasurementTable.Find(name) is { } known && known.Unit != written
             ? (word.Symbol, (value + word.Offset) * word.Multiplier)
             : (written, value);
     }

@@ -60,7 +60,7 @@ public sealed class LoggerFileImporterTests(FleetDatabaseFile file) : IClassFixt
         (counts.Added, counts.Repeated).Should().Be((0, 0));
         counts.SetAside.Select(reason => (reason.Count, reason.FirstLine)).Should().Equal((2, 2), (2, 5), (1, 4), (1, 7));
         counts.SetAside[0].Reason.Should().StartWith("The value 0 is already known");
-        (await file.Reader.SetAsideAsync(station.Id, 10, _cancel)).Select(row => row.Index).Should().BeEquivalentTo([2, 3, 4, 5, 6, 7]);
+        (await file.SetAside.ListAsync(new SetAsideChoice([station.Id]), 10, _cancel)).Select(row => row.Index).Should().BeEquivalentTo([2, 3, 4, 5, 6, 7]);
     }
 
     [Fact]
