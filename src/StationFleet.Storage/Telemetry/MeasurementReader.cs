@@ -192,6 +192,23 @@ public sealed class MeasurementReader(FleetDatabase database)
             station.Value,
             limit);
 
+    /// <summary>The stretches in which a station measured anything, one for each hour that starts in [from, to), ascending.</summary>
+    public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
+        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        """,
+        row => (row.Instant(0), row.Instant(1)),
+        cancel,
+        station.Value,
+        from,
+        to);
+
+    /// <summary>Up to where a station's time is sealed, so that its roll-ups cannot change any more; null while nothing is.</summary>
+    public async Task<DateTimeOffset?> SealedUpToAsync(StationId station, CancellationToken cancel) =>
+        await ListAsync("SELECT up_to FROM sealed WHERE station_id = ?1", row => row.Instant(0), cancel, station.Value) is [var upTo] ? upTo : null;
+
     private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 
     private static Measurement Measured(Row row) =>

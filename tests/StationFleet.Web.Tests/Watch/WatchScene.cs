@@ -33,6 +33,9 @@ public sealed class WatchScene : IAsyncLifetime
 
     public DateTimeOffset Now => _time.GetUtcNow();
 
+    /// <summary>The fleet's clock, for other handlers.</summary>
+    public FleetClock Clock => new(_time, TimeSpan.Zero);
+
     public async Task InitializeAsync()
     {
         await File.InitializeAsync();
@@ -83,7 +86,7 @@ public sealed class WatchScene : IAsyncLifetime
         new NoteServerAlive(File),
         new FindSilentTogether(File, File.Reader),
         StationHandler(),
-        new FleetClock(_time, TimeSpan.Zero),
+        Clock,
         Options.Create(Fleet),
         NullLogger<RunWatch>.Instance);
 
