@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125144235_Initial")]
+    [Migration("20261125145758_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
