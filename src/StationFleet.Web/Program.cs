@@ -14,8 +14,9 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 
 builder.AddPlatform();
 builder.AddMail();
+builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

@@ -35,4 +35,13 @@ public enum SetAsideKind
 
     /// <summary>Its name would be one series more than a station may have.</summary>
     TooManySeries,
+
+    /// <summary>Its time is final: the raw readings of that time are no longer kept.</summary>
+    Final,
+
+    /// <summary>A line of a logger's file that cannot be read.</summary>
+    Unreadable,
+
+    /// <summary>A line of a logger's file that names another station.</summary>
+    OtherStation,
 }

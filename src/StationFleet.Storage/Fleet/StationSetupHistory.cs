@@ -1,42 +1,18 @@
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Service;
-using StationFleet.Domain.Tanks;
-using StationFleet.Domain.Time;
-using StationFleet.Domain.Watch;
 
 namespace StationFleet.Storage.Fleet;
 
-/// <summary>A station's setup through time: tools, power and time zone are those of the instant that is asked for.</summary>
+/// <summary>A station's setup through time: tools, power, time zone and known days are those of the instant that is asked for.</summary>
 public sealed class StationSetupHistory
 {
-    private static readonly TimeSpan ServerDownKept = TimeSpan.FromDays(31);
-
+    /// <summary>The station.</summary>
     public required Station Station { get; init; }
 
-    /// <summary>In order, as are the powers and the known days.</summary>
-    public required IReadOnlyList<Placement> Placements { get; init; }
+    /// <summary>What does not depend on the instant: limits, tanks and dips, quiet times, what people did, our server's pauses.</summary>
+    public required StationSetup Always { get; init; }
 
-    public required IReadOnlyDictionary<AccessId, Access> Accesses { get; init; }
-
-    public required TimeZoneInfo FleetZone { get; init; }
-
+    /// <summary>Every tool that it ever had.</summary>
     public required IReadOnlyList<Tool> Tools { get; init; }
-
-    public required TankHistory Tank { get; init; }
-
-    public required IReadOnlyList<TankDip> Dips { get; init; }
-
-    public required IReadOnlyList<StationPower> Powers { get; init; }
-
-    public required RuleSettings Rules { get; init; }
-
-    public required IReadOnlyList<QuietPeriod> Quiet { get; init; }
-
-    public required ServiceLog Service { get; init; }
-
-    public required IReadOnlyList<KnownDays> KnownDays { get; init; }
-
-    public required IReadOnlyList<UtcInterval> ServerDown { get; init; }
 
     /// <summary>When the setup becomes another one, in order.</summary>
     public IReadOnlyList<DateTimeOffset> Changes =>
@@ -47,43 +23,43 @@ public sealed class StationSetupHistory
             .OfType<DateTimeOffset>().Distinct().Order(),
     ];
 
-    /// <summary>The setup at an instant. Tanks, dips, when the station need not work, and what people did, are told as a whole.</summary>
+    internal IReadOnlyList<Placement> Placements { get; init; } = [];
+
+    internal IReadOnlyDictionary<AccessId, Access> Accesses { get; init; } = new Dictionary<AccessId, Access>();
+
+    internal IReadOnlyList<StationPower> Powers { get; init; } = [];
+
+    internal IReadOnlyList<KnownDays> KnownDays { get; init; } = [];
+
+    internal TimeZoneInfo FleetZone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The setup at an instant.</summary>
     /// <param name="instant">Any instant.</param>
     public StationSetup At(DateTimeOffset instant)
     {
-        // In transit a station keeps the days of the access that it came from.
-        Access? access = Placements.LastOrDefault(placement => placement.From <= instant) is { } last ? Accesses[last.AccessId] : null;
-        StationPower? power = Powers.LastOrDefault(row => row.From <= instant);
-        return new StationSetup(
-            Station.Code,
-            access?.Zone ?? FleetZone,
-            Station.Created,
-            Station.ReportEvery,
+        Placement? last = LastPlacement(instant);
+        return Always with
+        {
+            Zone = ZoneAt(instant),
+            Tools =
             [
                 .. Tools.Where(tool => tool.Installed <= instant && (tool.Removed is null || tool.Removed > instant))
                     .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays)),
             ],
-            Tank,
-            power?.ToSetup(),
-            Rules,
-            Quiet)
-        {
-            Dips = Dips,
-            Places =
-            [
-                .. from placement in Placements
-                   let place = Accesses[placement.AccessId]
-                   select new StandingPlace(place.Name, place.Latitude, place.Longitude, placement.From, placement.To),
-            ],
-            Service = Service,
+            Power = Powers.LastOrDefault(power => power.From <= instant)?.ToSetup(),
 
             // A station that moves takes the events of the access where it stands now; those of all accesses go with it anyway.
             Events =
             [
-                .. KnownDays.Where(known => known.AccessId is null || known.AccessId == access?.Id)
+                .. KnownDays.Where(known => known.AccessId is null || known.AccessId == last?.AccessId)
                     .Select(known => new KnownEvent(known.Name, known.FirstDay, known.LastDay, known.Factor)),
             ],
-            ServerDown = [.. ServerDown.Where(down => down.End > instant - ServerDownKept)],
         };
     }
+
+    /// <summary>The time zone at an instant; in transit a station keeps the days of the access that it came from.</summary>
+    /// <param name="instant">Any instant.</param>
+    public TimeZoneInfo ZoneAt(DateTimeOffset instant) => LastPlacement(instant) is { } last ? Accesses[last.AccessId].Zone : FleetZone;
+
+    private Placement? LastPlacement(DateTimeOffset instant) => Placements.LastOrDefault(placement => placement.From <= instant);
 }

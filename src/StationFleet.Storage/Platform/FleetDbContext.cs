@@ -6,6 +6,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
 
 namespace StationFleet.Storage.Platform;
@@ -61,6 +62,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
 
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
+
+    public DbSet<LoggerFileImport> LoggerFileImports => Set<LoggerFileImport>();
 
     public DbSet<Setting> Settings => Set<Setting>();
 

@@ -75,12 +75,13 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<string>> NamesAsync(StationId station, CancellationToken cancel) => await ListAsync(
         "SELECT name FROM series WHERE station_id = ?1 ORDER BY name", row => row.Text(0), cancel, station.Value);
 
-    /// <summary>The instant of a station's oldest raw measurement; null when there is none.</summary>
-    public async Task<DateTimeOffset?> FirstMeasuredAsync(StationId station, CancellationToken cancel) => (await ListAsync(
-        "SELECT min((SELECT min(at) FROM measurements WHERE series_id = s.id)) FROM series s WHERE s.station_id = ?1",
-        row => row.MaybeInteger(0) is { } at ? Milliseconds.Instant(at) : (DateTimeOffset?)null,
-        cancel,
-        station.Value))[0];
+    /// <summary>From when a station's raw measurements are whole: the end of its sealed time, else its oldest one; null when it has none.</summary>
+    public async Task<DateTimeOffset?> RawFromAsync(StationId station, CancellationToken cancel) =>
+        await SealedUpToAsync(station, cancel) ?? (await ListAsync(
+            "SELECT min((SELECT min(at) FROM measurements WHERE series_id = s.id)) FROM series s WHERE s.station_id = ?1",
+            row => row.MaybeInteger(0) is { } at ? Milliseconds.Instant(at) : (DateTimeOffset?)null,
+            cancel,
+            station.Value))[0];
 
     /// <summary>Raw measurements in (from, to], ascending in time.</summary>
     public async Task<IReadOnlyList<Measurement>> RangeAsync(
@@ -204,6 +205,23 @@ public sealed class MeasurementReader(FleetDatabase database)
             cancel,
             station.Value,
             limit);
+
+    /// <summary>The stretches in which a station measured anything, one for each hour that starts in [from, to), ascending.</summary>
+    public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
+        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        """,
+        row => (row.Instant(0), row.Instant(1)),
+        cancel,
+        station.Value,
+        from,
+        to);
+
+    /// <summary>Up to where a station's time is sealed, so that its roll-ups cannot change any more; null while nothing is.</summary>
+    public async Task<DateTimeOffset?> SealedUpToAsync(StationId station, CancellationToken cancel) =>
+        await ListAsync("SELECT up_to FROM sealed WHERE station_id = ?1", row => row.Instant(0), cancel, station.Value) is [var upTo] ? upTo : null;
 
     private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 

@@ -112,6 +112,12 @@ internal static class MeasurementTables
             PRIMARY KEY (series_id, day, placement_id)
         ) STRICT, WITHOUT ROWID;
 
+        -- Up to this instant, included, a station's roll-ups are final and its raw rows are gone but for the last of each series.
+        CREATE TABLE sealed (
+            station_id INTEGER PRIMARY KEY REFERENCES stations (id),
+            up_to INTEGER NOT NULL
+        ) STRICT;
+
         CREATE TABLE last_heard (
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
             at INTEGER NOT NULL
@@ -120,6 +126,7 @@ internal static class MeasurementTables
 
     internal const string Drop = """
         DROP TABLE last_heard;
+        DROP TABLE sealed;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
         DROP TABLE set_aside_dropped;

@@ -14,6 +14,7 @@ public sealed class MeasurementWriter : IAsyncDisposable
 {
     private const int MostWaiting = 256;
     private const int MostRowsInGroup = 20_000;
+    private const int MostRowsInPurge = 5_000;
 
     private static readonly TimeSpan RetryAfter = TimeSpan.FromSeconds(5);
 
@@ -90,6 +91,37 @@ public sealed class MeasurementWriter : IAsyncDisposable
     /// <summary>Declares the value at which a running total goes back to nought, or that it has none, and makes its roll-ups anew.</summary>
     public Task DeclareWrapAsync(StationId station, string name, double? wrapsAt, CancellationToken cancel) =>
         DoAsync(session => session.DeclareWrap(station, name, wrapsAt), cancel);
+
+    /// <summary>
+    /// Makes a station's roll-ups up to an instant final: what is measured at or before it and arrives later is set aside from now on.
+    /// </summary>
+    /// <param name="station">The station.</param>
+    /// <param name="upTo">The start of a local day from which the watch has a checkpoint.</param>
+    /// <param name="cancel">Stops waiting; the work is done all the same.</param>
+    /// <returns>False, and nothing is sealed, while the watch has not taken in all reports that speak of that time.</returns>
+    public async Task<bool> SealAsync(StationId station, DateTimeOffset upTo, CancellationToken cancel)
+    {
+        bool isSealed = false;
+        await DoAsync(session => isSealed = session.Seal(station, upTo.ToUnixTimeMilliseconds()), cancel);
+        return isSealed;
+    }
+
+    /// <summary>Removes raw rows of a station's sealed time, but for the last of each series; in small parts, so that reports never wait long.</summary>
+    /// <param name="station">The station.</param>
+    /// <param name="cancel">Stops between two parts.</param>
+    /// <returns>How many rows are gone.</returns>
+    public async Task<long> PurgeAsync(StationId station, CancellationToken cancel)
+    {
+        (long all, int part) = (0, 0);
+        do
+        {
+            cancel.ThrowIfCancellationRequested();
+            await DoAsync(session => part = session.Purge(station, MostRowsInPurge), cancel);
+            all += part;
+        }
+        while (part > 0);
+        return all;
+    }
 
     /// <summary>Writes what still waits, then closes.</summary>
     public async ValueTask DisposeAsync()

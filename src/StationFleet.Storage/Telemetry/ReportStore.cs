@@ -6,7 +6,7 @@ using StationFleet.Domain.Telemetry;
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>Writes one report's rows; the caller holds the transaction.</summary>
-internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog) : IDisposable
+internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog, SealedTime sealedTime) : IDisposable
 {
     private readonly Statement _addReport = new(
         connection,
@@ -59,20 +59,20 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         }
 
         int accepted = touched.Count - before;
-        _countReport.Run(
-            id,
-            accepted == 0 ? default(Value) : touched.Skip(before).Min(row => row.At),
-            accepted == 0 ? default(Value) : touched.Skip(before).Max(row => row.At),
-            (long?)report.ClockOff?.TotalMilliseconds,
-            accepted,
-            repeated.Count,
-            setAside.Count);
+        long? oldest = accepted == 0 ? null : touched.Skip(before).Min(row => row.At);
+        long? newest = accepted == 0 ? null : touched.Skip(before).Max(row => row.At);
+        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count);
         if (report.Source == ReportSource.Station)
         {
             _heard.Run(report.Station.Value, received);
         }
 
-        return new ReportReceipt(id, accepted, repeated.Count, setAside) { RepeatedIndices = repeated };
+        return new ReportReceipt(id, accepted, repeated.Count, setAside)
+        {
+            RepeatedIndices = repeated,
+            OldestAt = oldest is { } first ? Milliseconds.Instant(first) : null,
+            NewestAt = newest is { } last ? Milliseconds.Instant(last) : null,
+        };
     }
 
     /// <summary>Throws records that were set aside away for good.</summary>
@@ -94,6 +94,15 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
     {
         string name = row.Measurement.Name;
+        long at = row.Measurement.At.ToUnixTimeMilliseconds();
+        if (at <= sealedTime.UpTo(report.Station))
+        {
+            bool isKept = catalog.Of(report.Station).TryGetValue(name, out Series? old)
+                && _known.First<double?>(found => found.Real(0), old.Id, at) == row.Measurement.Value;
+            string final = SealedTime.TooLate(Milliseconds.Instant(sealedTime.UpTo(report.Station)));
+            return (isKept, isKept ? null : new SetAsideRecord(row.Index, final, row.Raw, SetAsideKind.Final));
+        }
+
         if (catalog.FindOrAdd(report.Station, name) is not { } series)
         {
             string full = string.Create(
@@ -102,7 +111,6 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             return (false, new SetAsideRecord(row.Index, full, row.Raw, SetAsideKind.TooManySeries));
         }
 
-        long at = row.Measurement.At.ToUnixTimeMilliseconds();
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
             touched.Add((report.Station, series.Id, at));

@@ -40,6 +40,12 @@ public sealed record ReportToStore(
 /// <param name="SetAside">The records set aside before, and those that the store set aside (another value known, one series too many).</param>
 public sealed record ReportReceipt(long ReportId, int Accepted, int Repeated, IReadOnlyList<SetAsideRecord> SetAside)
 {
+    /// <summary>The earliest measurement that was new; null when none was.</summary>
+    public DateTimeOffset? OldestAt { get; init; }
+
+    /// <summary>The latest measurement that was new; null when none was.</summary>
+    public DateTimeOffset? NewestAt { get; init; }
+
     /// <summary>The places of those that were known.</summary>
     public IReadOnlyList<int> RepeatedIndices { get; init; } = [];
 }

@@ -10,6 +10,7 @@ internal sealed class WriterSession : IDisposable
     private readonly SqliteConnection _connection;
     private readonly SeriesCatalog _catalog;
     private readonly RawRows _raw;
+    private readonly SealedTime _sealed;
     private readonly RollUpRows _rollUpRows;
     private readonly ReportStore _reports;
     private readonly RollUpUpdater _rollUps;
@@ -26,9 +27,10 @@ internal sealed class WriterSession : IDisposable
         _connection = connection;
         _catalog = new SeriesCatalog(connection);
         _raw = new RawRows(connection);
+        _sealed = new SealedTime(connection, _catalog, _raw);
         _rollUpRows = new RollUpRows(connection);
-        _reports = new ReportStore(connection, _catalog);
-        _rollUps = new RollUpUpdater(_catalog, _raw, _rollUpRows);
+        _reports = new ReportStore(connection, _catalog, _sealed);
+        _rollUps = new RollUpUpdater(_catalog, _raw, _sealed, _rollUpRows);
         _begin = new Statement(connection, "BEGIN IMMEDIATE");
         _commit = new Statement(connection, "COMMIT");
         _rollback = new Statement(connection, "ROLLBACK");
@@ -96,10 +98,24 @@ internal sealed class WriterSession : IDisposable
         _rollUps.Rebuild(station, -always, always, candidate => candidate.Id == series.Id);
     });
 
+    internal bool Seal(StationId station, long upTo)
+    {
+        bool isSealed = false;
+        InTransaction([station], () => isSealed = _sealed.Seal(station, upTo));
+        return isSealed;
+    }
+
+    internal int Purge(StationId station, int most)
+    {
+        int purged = 0;
+        InTransaction([station], () => purged = _sealed.Purge(station, most));
+        return purged;
+    }
+
     public void Dispose()
     {
         Statement[] statements = [_begin, _commit, _rollback, _savepoint, _release, _rollbackToSavepoint, _setWrap];
-        foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _raw, _catalog, _connection]))
+        foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _sealed, _raw, _catalog, _connection]))
         {
             part.Dispose();
         }
@@ -144,6 +160,7 @@ internal sealed class WriterSession : IDisposable
             foreach (StationId station in stations)
             {
                 _catalog.Forget(station);
+                _sealed.Forget(station);
             }
 
             throw;

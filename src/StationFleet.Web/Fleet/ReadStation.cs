@@ -32,6 +32,7 @@ public sealed class ReadStation(
 {
     private const int ToolDays = 30;
     private const int TimelineDays = 60;
+    private const int GapDays = 30;
 
     /// <summary>A tool and how it is used.</summary>
     public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay, string Silence, string Patience);
@@ -57,6 +58,7 @@ public sealed class ReadStation(
         string? Tank,
         IReadOnlyList<LatestValue> Latest,
         IReadOnlyList<Happening> Timeline,
+        IReadOnlyList<UtcInterval> Gaps,
         StationCharts.View Charts)
     {
         [JsonIgnore]
@@ -93,6 +95,7 @@ public sealed class ReadStation(
             words.Now(latest, now, state.Zone),
             latest,
             await TimelineAsync(db, state, words, now, cancel),
+            await GapsAsync(db, state, now, cancel),
             await charts.HandleAsync(state, cancel));
     }
 
@@ -154,6 +157,13 @@ public sealed class ReadStation(
                 IdleWords.Silence(known.GetValueOrDefault(tool.Slug)),
                 IdleWords.Patience(known.GetValueOrDefault(tool.Slug)));
         }).OrderByDescending(tool => tool.Month)];
+    }
+
+    private async Task<IReadOnlyList<UtcInterval>> GapsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateTimeOffset created = await db.Stations.Where(station => station.Id == state.Id).Select(station => station.Created).SingleAsync(cancel);
+        DateTimeOffset since = created > now.AddDays(-GapDays) ? created : now.AddDays(-GapDays);
+        return since >= now ? [] : DataGaps.Of(await measurements.DataHoursAsync(state.Id, since.AddHours(-1), now, cancel), new UtcInterval(since, now));
     }
 
     private static async Task<IReadOnlyList<Happening>> TimelineAsync(

@@ -31,9 +31,9 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         internal sealed record DiskFull : Outcome;
     }
 
-    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, CancellationToken cancel)
+    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, ReportSource source, CancellationToken cancel)
     {
-        Outcome outcome = await AcceptAsync(sender.Station, sender.Context, body, writer.WriteAsync, cancel);
+        Outcome outcome = await AcceptAsync(sender.Station, sender.Context, body, source, writer.WriteAsync, cancel);
         switch (outcome)
         {
             case Outcome.Broken broken:
@@ -55,12 +55,13 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
 
     /// <summary>Tells what would become of a report; nothing of it is stored.</summary>
     public Task<Outcome> TryAsync(StationId station, StationContext context, ReadOnlyMemory<byte> body, CancellationToken cancel) =>
-        AcceptAsync(station, context, body, writer.TryAsync, cancel);
+        AcceptAsync(station, context, body, ReportSource.Station, writer.TryAsync, cancel);
 
     private async Task<Outcome> AcceptAsync(
         StationId station,
         StationContext context,
         ReadOnlyMemory<byte> body,
+        ReportSource source,
         Func<ReportToStore, CancellationToken, Task<WriteOutcome>> write,
         CancellationToken cancel)
     {
@@ -78,7 +79,7 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         }
 
         WriteOutcome written = await write(
-            new ReportToStore(station, received, report.Measurements, report.SetAside) { ClockOff = report.ClockOff }, cancel);
+            new ReportToStore(station, received, report.Measurements, report.SetAside) { ClockOff = report.ClockOff, Source = source }, cancel);
         return written switch
         {
             WriteOutcome.Stored { Receipt: { Accepted: 0, Repeated: 0, SetAside.Count: > 0 } receipt } =>

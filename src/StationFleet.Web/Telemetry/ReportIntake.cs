@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.Primitives;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Platform;
 
@@ -62,7 +63,7 @@ internal sealed partial class ReportIntake(
             bytes = whole.Bytes;
             AcceptReport.Outcome outcome = isDryRun
                 ? await accept.TryAsync(sender.Station, sender.Context, whole.Bytes, cancel)
-                : await accept.HandleAsync(sender, whole.Bytes, cancel);
+                : await accept.HandleAsync(sender, whole.Bytes, SourceOf(http.Request), cancel);
             return (isDryRun ? ReportAnswers.OfDryRun(outcome, http.Response) : ReportAnswers.Of(outcome, http.Response), bytes, ReceiptOf(outcome));
         }
         catch (BadHttpRequestException broken)
@@ -90,6 +91,10 @@ internal sealed partial class ReportIntake(
         AcceptReport.Outcome.NothingCounted nothing => nothing.Receipt,
         _ => null,
     };
+
+    // A person who sends a logger's file with the station's key says so: the station does not count as heard then.
+    private static ReportSource SourceOf(HttpRequest request) =>
+        request.Query["source"] == "logger-file" ? ReportSource.LoggerFile : ReportSource.Station;
 
     private static string? BearerOf(StringValues header) =>
         header.Count == 1

@@ -18,6 +18,9 @@ internal static class SetAsideTexts
         SetAsideKind.BeforeStation => "Before the station existed",
         SetAsideKind.OtherValue => "A second value",
         SetAsideKind.TooManySeries => "Too many names",
+        SetAsideKind.Final => "Too late",
+        SetAsideKind.Unreadable => "Unreadable line",
+        SetAsideKind.OtherStation => "Another station's line",
         SetAsideKind.Other => "Another reason",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "An unknown kind."),
     };
@@ -34,6 +37,9 @@ internal static class SetAsideTexts
         SetAsideKind.RelativeTime => "Its time is relative to now. If the controller has no clock, mark the station so in its settings and retry: each then counts from the moment it came.",
         SetAsideKind.BeforeStation => "Its time lies before the station existed here. If the station is older, correct its first day in its settings and retry; else its clock was slow.",
         SetAsideKind.OtherValue => "The station sent two values for one name and time, and the first stays. Look at the controller's program; then discard these.",
+        SetAsideKind.Final => "The raw readings of its time are no longer kept, so the sums of that time are final. It came too late, or was counted before: discard these.",
+        SetAsideKind.Unreadable => "A line of a logger's file cannot be read as that file was read. If its columns or its clock were chosen wrongly, bring the file again; then discard these.",
+        SetAsideKind.OtherStation => "A line of a logger's file names another station. Bring the file for that station; then discard these.",
         SetAsideKind.TooManySeries => "The station already has 64 names, the most it may have. Have the controller send fewer names and discard these.",
         _ => "See the reason of each record.",
     };

@@ -28,7 +28,7 @@ public sealed class RunTrial(WhatPeopleDidReader people, MeasurementReader measu
     {
         StationId station = history.Station.Id;
         WhatPeopleDid did = await people.ReadAsync(station, span.From - KnownBefore, span.To, cancel);
-        StationTrial[] trials = [Begin(history.Rules), Begin(limits)];
+        StationTrial[] trials = [Begin(history.Always.Rules), Begin(limits)];
         Teller teller = new(progress, system, span);
         List<WatchReport> waiting = [];
         long last = await measurements.LastReportBeforeAsync(station, span.From - KnownBefore, cancel);

@@ -64,7 +64,7 @@ public sealed class TrialPicture(
 
     private async Task<string?> TankAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
-        if (history.Tank.At(query.First) is not { } tank)
+        if (history.Always.Tank.At(query.First) is not { } tank)
         {
             return null;
         }
@@ -79,7 +79,7 @@ public sealed class TrialPicture(
             daysBefore: 10,
             (Name: "in the tank", Axis: ValueAxis(Units.VolumeUnit(units), Amount(tank.CapacityLitres))),
             TrialMarks.Limits(Limit(query.TodayLimits), Limit(query.NewLimits)),
-            hour => history.Tank.ReadBest(hour) is { } said ? (said.Reading.At, Amount(said.Amount.Litres)) : null,
+            hour => history.Always.Tank.ReadBest(hour) is { } said ? (said.Reading.At, Amount(said.Amount.Litres)) : null,
             cancel);
     }
 
@@ -104,7 +104,7 @@ public sealed class TrialPicture(
         CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore, daysAfter: 2);
-        TimeZoneInfo zone = history.At(query.First).Zone;
+        TimeZoneInfo zone = history.ZoneAt(query.First);
         List<object?[]> points = [];
         DateTimeOffset? before = null;
         IReadOnlyList<SeriesHour> rows = await measurements.HoursAsync(query.Station, names, from, to, cancel);
@@ -145,7 +145,7 @@ public sealed class TrialPicture(
     private async Task<string?> UsesAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {
         (DateTimeOffset from, DateTimeOffset to) = Window(query, daysBefore: 28, daysAfter: 7);
-        TimeZoneInfo zone = history.At(query.First).Zone;
+        TimeZoneInfo zone = history.ZoneAt(query.First);
         (DateOnly first, DateOnly last) = (LocalCalendar.DateOf(from, zone), LocalCalendar.DateOf(to, zone));
         string own = MeasurementName.Uses(query.Part);
         string[] names = [.. history.Tools.Select(tool => MeasurementName.Uses(tool.Slug)).Distinct()];

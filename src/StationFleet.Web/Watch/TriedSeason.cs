@@ -39,7 +39,7 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
         return new TriedSeason(
             history.Station.Code,
             TrialWords.Headline(comparison, span.IsSoFar),
-            $"Tried on season {year}{(span.IsSoFar ? " so far" : "")}: {string.Join("; ", RuleTexts.Differences(history.Rules, limits))}. {begins}".TrimEnd(),
+            $"Tried on season {year}{(span.IsSoFar ? " so far" : "")}: {string.Join("; ", RuleTexts.Differences(history.Always.Rules, limits))}. {begins}".TrimEnd(),
             $"Without a ticket, something was due soon {Times(others.Noticed.Count)} with the new limits, {Times(today.Noticed.Count)} with today's.",
             [.. comparison.Pairs.Select(RowOf)]);
     }
@@ -55,7 +55,7 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
             SideOf(pair.Today),
             SideOf(pair.New),
             TrialWords.Which(pair),
-            new TrialPicture.Query(history.Station.Id, pair.Rule, pair.Part, pair.Today?.Raised, pair.New?.Raised, EndOf(pair.Shown), history.Rules, limits));
+            new TrialPicture.Query(history.Station.Id, pair.Rule, pair.Part, pair.Today?.Raised, pair.New?.Raised, EndOf(pair.Shown), history.Always.Rules, limits));
     }
 
     private TriedSeason.Side? SideOf(PastTicket? ticket) => ticket is null ? null : new TriedSeason.Side(Time(ticket.Raised), ticket switch
@@ -68,7 +68,7 @@ internal sealed class TriedWords(StationSetupHistory history, RuleSettings limit
 
     private DateTimeOffset EndOf(PastTicket ticket) => ticket.ProblemCleared ?? ticket.Closed ?? span.To;
 
-    private TimeZoneInfo ZoneAt(DateTimeOffset at) => history.At(at).Zone;
+    private TimeZoneInfo ZoneAt(DateTimeOffset at) => history.ZoneAt(at);
 
     private string Time(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, ZoneAt(at)).ToString("ddd d MMM, HH:mm", CultureInfo.InvariantCulture);
 

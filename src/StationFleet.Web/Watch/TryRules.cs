@@ -79,7 +79,7 @@ public sealed partial class TryRules(
             return new Outcome.Refused(typed.Wrong);
         }
 
-        if (limits == history.Rules)
+        if (limits == history.Always.Rules)
         {
             return new Outcome.NothingChanged();
         }
@@ -116,9 +116,9 @@ public sealed partial class TryRules(
     private async Task<TriedSpan?> SpanAsync(StationSetupHistory history, Season season, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        TimeZoneInfo zone = history.At(LocalCalendar.StartOf(season.FirstDay, fleet.Value.Zone)).Zone;
+        TimeZoneInfo zone = history.ZoneAt(LocalCalendar.StartOf(season.FirstDay, fleet.Value.Zone));
         if (season.Window(zone, now) is not { } window
-            || await measurements.FirstMeasuredAsync(history.Station.Id, cancel) is not { } first
+            || await measurements.RawFromAsync(history.Station.Id, cancel) is not { } first
             || first >= window.End)
         {
             return null;

@@ -17,6 +17,26 @@ internal sealed record WatchFindings(
     WatchResult Result,
     DateTimeOffset Now)
 {
+    /// <summary>Nothing is to be kept but how far the watch has got.</summary>
+    public bool IsUneventful => Result is { Steps.Count: 0, Checkpoints.Count: 0, PumpOuts.Count: 0, FoldedAgainFrom: null, PumpOutsFrom: null }
+        && Result.Problems is null or { Count: 0 };
+
+    /// <summary>Keeps how far the watch has got with stations at which nothing happened, all in one transaction.</summary>
+    public static async Task MovePositionsAsync(FleetDbContext db, IReadOnlyList<WatchFindings> uneventful, CancellationToken cancel)
+    {
+        foreach (WatchFindings findings in uneventful)
+        {
+            string state = WatchJson.Write(findings.State);
+
+            // A position that another run has moved meanwhile stays as it is: that run goes on from there.
+            await db.WatchPositions.Where(position => position.StationId == findings.Station && position.EvaluatedTo == findings.StartedFrom)
+                .ExecuteUpdateAsync(row => row
+                    .SetProperty(position => position.LastReportId, findings.LastReportId)
+                    .SetProperty(position => position.EvaluatedTo, findings.State.EvaluatedTo)
+                    .SetProperty(position => position.State, state), cancel);
+        }
+    }
+
     /// <returns>How many tickets were raised or reopened.</returns>
     public async Task<int> WriteAsync(FleetDbContext db, TicketMailer mailer, CancellationToken cancel)
     {

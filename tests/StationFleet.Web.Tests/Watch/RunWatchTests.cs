@@ -248,11 +248,11 @@ public sealed class RunWatchTests : IAsyncLifetime
             await _scene.ReportAsync(_scene.Station, row.At, ("tank/fill", row.Fill), ("battery/charge", row.Charge));
             if (random.Next(4) == 0)
             {
-                await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
+                await _scene.WatchAsync(_scene.Station);
             }
         }
 
-        await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
+        await _scene.WatchAsync(_scene.Station);
 
         await using FleetDbContext db = _scene.File.CreateDbContext();
         StationFleet.Domain.Fleet.StationSetup setup = (await new StationSetupReader(_scene.File).ReadAsync(_scene.Station.Id, _scene.Now, TimeZoneInfo.Utc, CancellationToken.None))!;

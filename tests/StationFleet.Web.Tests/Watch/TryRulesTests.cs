@@ -4,6 +4,7 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Tests.Accounts;
 using StationFleet.Web.Tests.Office;
@@ -119,6 +120,24 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
+    public async Task Where_raw_measurements_are_purged_the_trial_begins_later_or_not_at_all()
+    {
+        Station station = await AddSeasonAsync();
+        WatchPosition watched = WatchPosition.StartingAt(station.Id, Day.AddHours(Hours));
+        watched.LastReportId = long.MaxValue;
+        await app.Databases.AddAsync(watched);
+
+        await PurgeAsync(station, Day.AddHours(100));
+
+        (await TriedAsync(station, typed => typed.TankRaise = "70")).Should().Match<TriedSeason>(tried =>
+            tried.Rows.Count == 1 && tried.Tried.EndsWith("only from Sun 14 Jun, 04:00 on; the trial begins then.", StringComparison.Ordinal));
+
+        await PurgeAsync(station, FleetApp.Start);
+
+        (await TryAsync(station, typed => typed.TankRaise = "70")).Should().BeOfType<TryRules.Outcome.NoMeasurements>();
+    }
+
+    [Fact]
     public async Task What_cannot_be_tried_is_told()
     {
         Station station = await app.AddStationAsync($"TRY-{Interlocked.Increment(ref _stations)}");
@@ -166,6 +185,13 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         }
 
         return station;
+    }
+
+    private async Task PurgeAsync(Station station, DateTimeOffset upTo)
+    {
+        MeasurementWriter writer = app.Get<MeasurementWriter>();
+        (await writer.SealAsync(station.Id, upTo, CancellationToken.None)).Should().BeTrue();
+        (await writer.PurgeAsync(station.Id, CancellationToken.None)).Should().BePositive();
     }
 
     private async Task<TriedSeason> TriedAsync(Station station, Action<SaveRules.Command> change) =>

@@ -26,6 +26,7 @@ public sealed class ReadOffice(
         int MailsWaiting,
         int MailsDead,
         int SetAside,
+        int LoggerFiles,
         bool MayManagePeople);
 
     public async Task<View> HandleAsync(Viewer viewer, CancellationToken cancel)
@@ -47,6 +48,7 @@ public sealed class ReadOffice(
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Waiting || mail.State == MailState.Sending, cancel),
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Dead, cancel),
             await setAside.CountAsync(viewer, null, cancel),
+            await db.LoggerFileImports.CountAsync(import => stations.Any(station => station.Id == import.StationId), cancel),
             viewer.MayManagePeople());
     }
 }

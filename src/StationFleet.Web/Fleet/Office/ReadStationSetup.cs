@@ -55,7 +55,8 @@ public sealed class ReadStationSetup(
         IReadOnlyList<PowerRow> Powers,
         IReadOnlyList<KeyRow> Keys,
         IReadOnlyList<PlacementRow> Placements,
-        IReadOnlyList<WinterRow> Winters)
+        IReadOnlyList<WinterRow> Winters,
+        DateTimeOffset? FinalUpTo)
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
@@ -115,6 +116,7 @@ public sealed class ReadStationSetup(
                     placement.Id, access.Id, access.Name, access.Water, access.TimeZone, placement.From, placement.To))
                 .ToListAsync(cancel),
             await db.WinterStorages.Where(winter => winter.StationId == id).OrderByDescending(winter => winter.From)
-                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel));
+                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel),
+            await measurements.SealedUpToAsync(id, cancel));
     }
 }

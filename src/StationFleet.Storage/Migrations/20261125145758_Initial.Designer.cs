@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125143701_Initial")]
+    [Migration("20261125145758_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -1117,6 +1117,64 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("ticket_events", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Telemetry.LoggerFiles.LoggerFileImport", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("bytes");
+
+                    b.Property<string>("Counts")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counts");
+
+                    b.Property<string>("End")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("end");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Headings")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("headings");
+
+                    b.Property<string>("Layout")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("layout");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "At");
+
+                    b.ToTable("logger_file_imports", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Watch.ProblemRow", b =>
                 {
                     b.Property<int>("StationId")
@@ -1493,6 +1551,15 @@ namespace StationFleet.Storage.Migrations
                     b.HasOne("StationFleet.Storage.Service.Ticket", null)
                         .WithMany()
                         .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Telemetry.LoggerFiles.LoggerFileImport", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

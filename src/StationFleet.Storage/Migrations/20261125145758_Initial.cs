@@ -299,6 +299,33 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "logger_file_imports",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    file_name = table.Column<string>(type: "TEXT", nullable: false),
+                    bytes = table.Column<long>(type: "INTEGER", nullable: false),
+                    headings = table.Column<string>(type: "TEXT", nullable: false),
+                    layout = table.Column<string>(type: "TEXT", nullable: false),
+                    end = table.Column<string>(type: "TEXT", nullable: false),
+                    counts = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_logger_file_imports", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_logger_file_imports_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "placements",
                 columns: table => new
                 {
@@ -764,6 +791,11 @@ namespace StationFleet.Storage.Migrations
                 column: "access_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_logger_file_imports_station_id_at",
+                table: "logger_file_imports",
+                columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_outgoing_mails_key",
                 table: "outgoing_mails",
                 column: "key",
@@ -967,6 +999,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "known_days");
+
+            migrationBuilder.DropTable(
+                name: "logger_file_imports");
 
             migrationBuilder.DropTable(
                 name: "outgoing_mails");
