@@ -1,5 +1,6 @@
 using Microsoft.Data.Sqlite;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Storage.Fleet;
 
 namespace StationFleet.Benchmarks;
 
@@ -12,7 +13,7 @@ internal static class BareLoop
     /// <returns>Seconds for the timed reports.</returns>
     public static async Task<double> RunAsync(Workload load, int reportsPerTransaction)
     {
-        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Senders);
+        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
         await using SqliteConnection connection = new(fleet.Database.ConnectionString);
         await connection.OpenAsync();
         await using SqliteCommand pragma = connection.CreateCommand();
@@ -20,10 +21,10 @@ internal static class BareLoop
         await pragma.ExecuteNonQueryAsync();
         long[][] series = MakeSeries(connection, load, fleet);
 
-        Measurement[][] reports = [.. Enumerable.Range(0, load.WarmUp + load.Timed).Select(load.Report)];
-        Insert(connection, load, fleet, series, reports.AsSpan(0, load.WarmUp), reportsPerTransaction);
+        Measurement[][] reports = [.. Enumerable.Range(0, Math.Max(load.WarmUp, load.Timed)).Select(load.Report)];
+        Insert(connection, load, fleet.Stations, series, load.Senders, reports.AsSpan(0, load.WarmUp), reportsPerTransaction);
         long started = TimeProvider.System.GetTimestamp();
-        Insert(connection, load, fleet, series, reports.AsSpan(load.WarmUp), reportsPerTransaction);
+        Insert(connection, load, fleet.Stations, series, 0, reports.AsSpan(0, load.Timed), reportsPerTransaction);
         return TimeProvider.System.GetElapsedTime(started).TotalSeconds;
     }
 
@@ -45,7 +46,13 @@ internal static class BareLoop
     }
 
     private static void Insert(
-        SqliteConnection connection, Workload load, BenchFleet fleet, long[][] series, ReadOnlySpan<Measurement[]> reports, int perTransaction)
+        SqliteConnection connection,
+        Workload load,
+        List<Station> stations,
+        long[][] series,
+        int firstStation,
+        ReadOnlySpan<Measurement[]> reports,
+        int perTransaction)
     {
         using SqliteCommand addReport = connection.CreateCommand();
         addReport.CommandText =
@@ -66,12 +73,12 @@ internal static class BareLoop
         int inTransaction = 0;
         foreach (Measurement[] rows in reports)
         {
-            for (int sender = 0; sender < load.Senders; sender++)
+            for (int sender = firstStation; sender < firstStation + load.Senders; sender++)
             {
                 transaction ??= connection.BeginTransaction();
                 addReport.Transaction = transaction;
                 add.Transaction = transaction;
-                station.Value = fleet.Stations[sender].Id.Value;
+                station.Value = stations[sender].Id.Value;
                 received.Value = rows[^1].At.ToUnixTimeMilliseconds();
                 report.Value = (long)addReport.ExecuteScalar()!;
                 for (int row = 0; row < rows.Length; row++)

@@ -35,7 +35,7 @@ internal static class IntakeBenchmark
 
     private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders)> ServeAsync(string name, Workload load)
     {
-        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Senders);
+        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
         await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
         TimeSpan before = server.ProcessorTime;
         ProcessStartInfo start = new(Environment.ProcessPath!)

@@ -6,8 +6,8 @@ namespace StationFleet.Benchmarks;
 /// <param name="Senders">How many send at the same time; each waits for its answer.</param>
 /// <param name="Names">What each station measures.</param>
 /// <param name="Samples">Instants in one report, five minutes apart.</param>
-/// <param name="WarmUp">Reports of each sender before the clock starts.</param>
-/// <param name="Timed">Reports of each sender that are timed. With the warm-up at most the burst that a key may send.</param>
+/// <param name="WarmUp">Reports of each sender before the clock starts, for stations of their own.</param>
+/// <param name="Timed">Reports of each sender that are timed; at most the burst that a key may send.</param>
 internal sealed record Workload(int Senders, string[] Names, int Samples, int WarmUp, int Timed)
 {
     private static readonly DateTimeOffset First = new(2025, 5, 1, 0, 5, 0, TimeSpan.Zero);
@@ -20,20 +20,23 @@ internal sealed record Workload(int Senders, string[] Names, int Samples, int Wa
     ];
 
     /// <summary>A station catching up: 16 senders with packs of 200 records, 10 names at 20 instants.</summary>
-    public static Workload Bulk { get; } = new(16, Ten, 20, 100, 400);
+    public static Workload Bulk { get; } = new(16, Ten, 20, 200, 400);
 
     /// <summary>A quarter of an hour of a small station: 64 senders with 12 records, 4 names at 3 instants.</summary>
     public static Workload Small { get; } = new(
         64,
         [MeasurementName.Uses("vacuum"), MeasurementName.TankFill, MeasurementName.BatteryVoltage, MeasurementName.ControllerUptime],
         3,
-        120,
-        480);
+        500,
+        500);
 
     /// <summary>One instant of a well-equipped station: 64 senders with 12 records, 12 names at one instant.</summary>
-    public static Workload Wide { get; } = new(64, [.. Ten, MeasurementName.BatteryTemperature, MeasurementName.RadioSignal], 1, 120, 480);
+    public static Workload Wide { get; } = new(64, [.. Ten, MeasurementName.BatteryTemperature, MeasurementName.RadioSignal], 1, 400, 500);
 
     public int RecordsPerReport => Names.Length * Samples;
+
+    /// <summary>One for each sender, and as many for the warm-up.</summary>
+    public int Stations => 2 * Senders;
 
     public long TimedReports => (long)Senders * Timed;
 

@@ -7,8 +7,8 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>
-/// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction (a
-/// savepoint for each report) and answers after COMMIT. Roll-ups are made anew in the same transaction.
+/// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction and
+/// answers after COMMIT. Roll-ups are carried on in the same transaction. Should one report break it, each is written alone.
 /// </summary>
 public sealed class MeasurementWriter : IAsyncDisposable
 {
@@ -21,14 +21,17 @@ public sealed class MeasurementWriter : IAsyncDisposable
     private readonly Channel<WriterWork> _waiting =
         Channel.CreateBounded<WriterWork>(new BoundedChannelOptions(MostWaiting) { SingleReader = true });
 
-    private readonly Task _loop;
+    private readonly Thread _loop;
 
     /// <summary>Starts the writer; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).</summary>
     public MeasurementWriter(FleetDatabase database)
     {
         ArgumentNullException.ThrowIfNull(database);
         _session = new WriterSession(database.OpenWriter());
-        _loop = Task.Run(WriteAllAsync);
+
+        // A thread of its own, since it waits for the disk most of the time.
+        _loop = new Thread(WriteAll) { Name = "Measurement writer", IsBackground = true };
+        _loop.Start();
     }
 
     /// <summary>Writes a report. Sending the same report again changes nothing but its station's last-heard.</summary>
@@ -61,7 +64,7 @@ public sealed class MeasurementWriter : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         _waiting.Writer.TryComplete();
-        await _loop;
+        await Task.Run(_loop.Join);
         _session.Dispose();
     }
 
@@ -72,10 +75,10 @@ public sealed class MeasurementWriter : IAsyncDisposable
         await work.Done.WaitAsync(cancel);
     }
 
-    private async Task WriteAllAsync()
+    private void WriteAll()
     {
         List<WriterWork.Report> group = [];
-        while (await _waiting.Reader.WaitToReadAsync())
+        while (_waiting.Reader.WaitToReadAsync().AsTask().GetAwaiter().GetResult())
         {
             while (_waiting.Reader.TryRead(out WriterWork? work))
             {
@@ -106,17 +109,10 @@ public sealed class MeasurementWriter : IAsyncDisposable
     {
         try
         {
-            IReadOnlyList<(ReportReceipt? Receipt, Exception? Failure)> results = _session.Write([.. group.Select(work => work.Content)]);
-            foreach ((WriterWork.Report work, (ReportReceipt? receipt, Exception? failure)) in group.Zip(results))
+            IReadOnlyList<ReportReceipt> receipts = _session.Write([.. group.Select(work => work.Content)]);
+            for (int i = 0; i < group.Count; i++)
             {
-                if (receipt is not null)
-                {
-                    work.Answer(new WriteOutcome.Stored(receipt));
-                }
-                else
-                {
-                    work.Fail(failure!);
-                }
+                group[i].Answer(new WriteOutcome.Stored(receipts[i]));
             }
         }
         catch (SqliteException failure) when (failure.SqliteErrorCode is raw.SQLITE_BUSY or raw.SQLITE_LOCKED)

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.Data.Sqlite;
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Storage.Telemetry;
@@ -35,26 +34,29 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 
     /// <summary>Writes the rows of a report.</summary>
     /// <param name="report">The report.</param>
-    /// <param name="touched">Gets each new measurement.</param>
-    internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
+    /// <param name="added">Gets each new measurement.</param>
+    internal ReportReceipt Store(ReportToStore report, NewReadings added)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
         long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId);
         List<SetAsideRecord> setAside = [.. report.SetAside];
-        int repeated = 0;
-        int before = touched.Count;
+        (int accepted, int repeated) = (0, 0);
+        (long oldest, long newest) = (long.MaxValue, long.MinValue);
         foreach (IndexedMeasurement row in report.Measurements)
         {
-            if (Add(report, id, row, touched) is { } reason)
+            switch (Add(report, id, row, added))
             {
-                if (reason.Length == 0)
-                {
+                case null:
+                    accepted++;
+                    long at = row.Measurement.At.ToUnixTimeMilliseconds();
+                    (oldest, newest) = (Math.Min(oldest, at), Math.Max(newest, at));
+                    break;
+                case "":
                     repeated++;
-                }
-                else
-                {
+                    break;
+                case { } reason:
                     setAside.Add(new SetAsideRecord(row.Index, reason, row.Raw));
-                }
+                    break;
             }
         }
 
@@ -64,11 +66,10 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             _setAside.Run(report.Station.Value, digest, id, received, record.Index, record.Reason, record.Raw);
         }
 
-        int accepted = touched.Count - before;
         _countReport.Run(
             id,
-            accepted == 0 ? default(Value) : touched.Skip(before).Min(row => row.At),
-            accepted == 0 ? default(Value) : touched.Skip(before).Max(row => row.At),
+            accepted == 0 ? default(Value) : oldest,
+            accepted == 0 ? default(Value) : newest,
             accepted,
             repeated,
             setAside.Count);
@@ -87,7 +88,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     }
 
     /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
-    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
+    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, NewReadings added)
     {
         if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)
         {
@@ -99,7 +100,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         long at = row.Measurement.At.ToUnixTimeMilliseconds();
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
-            touched.Add((report.Station, series.Id, at));
+            added.Add(series, new Reading(row.Measurement.At, row.Measurement.Value));
             return null;
         }
 

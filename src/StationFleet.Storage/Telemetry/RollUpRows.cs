@@ -62,24 +62,36 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Uncertain);
     }
 
-    /// <summary>Makes one day anew out of its hours; a day that has no hour any more goes.</summary>
-    internal void RemakeDay(Series series, DateOnly day, int placement)
+    /// <summary>The hours of one local day at one placement, ascending.</summary>
+    internal List<HourRollUp> HoursOf(Series series, DateOnly day, int placement)
     {
         // A local day lies within 14 hours of the same date in UTC, whichever the zone.
         long noon = new DateTimeOffset(day, new TimeOnly(12, 0), TimeSpan.Zero).ToUnixTimeMilliseconds();
         long reach = 28 * Milliseconds.PerHour;
-        List<HourRollUp> hours = _hoursOfDay.List(ReadHour, series.Id, noon - reach, noon + reach, Text(day), placement);
+        return _hoursOfDay.List(ReadHour, series.Id, noon - reach, noon + reach, Text(day), placement);
+    }
+
+    /// <summary>Makes one day anew out of its hours; a day that has no hour any more goes.</summary>
+    internal void RemakeDay(Series series, DateOnly day, int placement)
+    {
+        List<HourRollUp> hours = HoursOf(series, day, placement);
         if (hours.Count == 0)
         {
             _dropDay.Run(series.Id, Text(day), placement);
-            return;
         }
+        else
+        {
+            Put(series, DayRollUp.Of(hours));
+        }
+    }
 
-        (_, _, RollUpFigures f, int withData) = DayRollUp.Of(hours);
+    internal void Put(Series series, DayRollUp day)
+    {
+        RollUpFigures f = day.Figures;
         _putDay.Run(
             series.Id,
-            Text(day),
-            placement,
+            Text(day.Day),
+            Milliseconds.Number(day.Placement),
             f.Count,
             f.Min,
             f.Max,
@@ -91,7 +103,7 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Known,
             f.AcrossDays,
             f.Uncertain,
-            withData);
+            day.Hours);
     }
 
     /// <summary>Removes the hours that start between two instants, both left out, and tells the days they belonged to.</summary>

@@ -16,10 +16,9 @@ internal sealed class WriterSession : IDisposable
     private readonly Statement _begin;
     private readonly Statement _commit;
     private readonly Statement _rollback;
-    private readonly Statement _savepoint;
-    private readonly Statement _release;
-    private readonly Statement _rollbackToSavepoint;
+    private readonly Statement _version;
     private readonly Statement _setWrap;
+    private long _seenVersion;
 
     internal WriterSession(SqliteConnection connection)
     {
@@ -32,29 +31,27 @@ internal sealed class WriterSession : IDisposable
         _begin = new Statement(connection, "BEGIN IMMEDIATE");
         _commit = new Statement(connection, "COMMIT");
         _rollback = new Statement(connection, "ROLLBACK");
-        _savepoint = new Statement(connection, "SAVEPOINT report");
-        _release = new Statement(connection, "RELEASE report");
-        _rollbackToSavepoint = new Statement(connection, "ROLLBACK TO report");
+        _version = new Statement(connection, "PRAGMA data_version");
         _setWrap = new Statement(
             connection, "UPDATE series SET wraps_at = ?2 WHERE id = ?1");
     }
 
-    /// <summary>Writes reports in one transaction, each in a savepoint of its own.</summary>
-    /// <returns>For each report what became of it, or why it alone failed. If this throws, nothing is written.</returns>
-    internal IReadOnlyList<(ReportReceipt? Receipt, Exception? Failure)> Write(IReadOnlyList<ReportToStore> reports)
+    /// <summary>Writes reports in one transaction.</summary>
+    /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
+    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports)
     {
-        (ReportReceipt?, Exception?)[] results = new (ReportReceipt?, Exception?)[reports.Count];
+        ReportReceipt[] receipts = new ReportReceipt[reports.Count];
         InTransaction([.. reports.Select(report => report.Station)], () =>
         {
-            List<(StationId Station, long SeriesId, long At)> touched = [];
+            NewReadings added = new();
             for (int i = 0; i < reports.Count; i++)
             {
-                results[i] = WriteOne(reports[i], touched);
+                receipts[i] = _reports.Store(reports[i], added);
             }
 
-            _rollUps.Update(touched);
+            _rollUps.Update(added);
         });
-        return results;
+        return receipts;
     }
 
     internal void Rebuild(StationId station, long from, long to) =>
@@ -72,30 +69,10 @@ internal sealed class WriterSession : IDisposable
 
     public void Dispose()
     {
-        Statement[] statements = [_begin, _commit, _rollback, _savepoint, _release, _rollbackToSavepoint, _setWrap];
+        Statement[] statements = [_begin, _commit, _rollback, _version, _setWrap];
         foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _raw, _catalog, _connection]))
         {
             part.Dispose();
-        }
-    }
-
-    private (ReportReceipt? Receipt, Exception? Failure) WriteOne(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
-    {
-        int before = touched.Count;
-        _savepoint.Run();
-        try
-        {
-            ReportReceipt receipt = _reports.Store(report, touched);
-            _release.Run();
-            return (receipt, null);
-        }
-        catch (Exception failure) when (InsideTransaction && !ConcernsAll(failure))
-        {
-            _rollbackToSavepoint.Run();
-            _release.Run();
-            touched.RemoveRange(before, touched.Count - before);
-            _catalog.Forget(report.Station);
-            return (null, failure);
         }
     }
 
@@ -104,6 +81,7 @@ internal sealed class WriterSession : IDisposable
         _begin.Run();
         try
         {
+            ForgetIfOthersWrote();
             work();
             _commit.Run();
         }
@@ -120,12 +98,21 @@ internal sealed class WriterSession : IDisposable
                 _catalog.Forget(station);
             }
 
+            _rollUps.Forget();
             throw;
         }
     }
 
-    private bool InsideTransaction => raw.sqlite3_get_autocommit(_connection.Handle) == 0;
+    // Placements and time zones are edited on other connections; what is remembered holds until one of them commits.
+    private void ForgetIfOthersWrote()
+    {
+        long version = _version.First(row => row.Integer(0));
+        if (version != _seenVersion)
+        {
+            _rollUps.Forget();
+            _seenVersion = version;
+        }
+    }
 
-    private static bool ConcernsAll(Exception failure) =>
-        failure is SqliteException { SqliteErrorCode: raw.SQLITE_FULL or raw.SQLITE_BUSY or raw.SQLITE_LOCKED or raw.SQLITE_IOERR };
+    private bool InsideTransaction => raw.sqlite3_get_autocommit(_connection.Handle) == 0;
 }
