@@ -52,8 +52,10 @@ internal static class MeasurementTables
             UNIQUE (station_id, digest)
         ) STRICT;
 
-        -- placement_id is 0 in transit: a key column cannot be null.
+        -- placement_id is 0 in transit: a key column cannot be null. A station's roll-ups of the same time lie together: they are
+        -- written together, by each report, and read together, by each page.
         CREATE TABLE rollup_hours (
+            station_id INTEGER NOT NULL REFERENCES stations (id),
             series_id INTEGER NOT NULL REFERENCES series (id),
             hour_start INTEGER NOT NULL,
             placement_id INTEGER NOT NULL,
@@ -70,10 +72,11 @@ internal static class MeasurementTables
             across_hours REAL NOT NULL,
             across_days REAL NOT NULL,
             uncertain INTEGER NOT NULL,
-            PRIMARY KEY (series_id, hour_start, placement_id)
+            PRIMARY KEY (station_id, hour_start, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE rollup_days (
+            station_id INTEGER NOT NULL REFERENCES stations (id),
             series_id INTEGER NOT NULL REFERENCES series (id),
             day TEXT NOT NULL,
             placement_id INTEGER NOT NULL,
@@ -89,7 +92,7 @@ internal static class MeasurementTables
             across_days REAL NOT NULL,
             uncertain INTEGER NOT NULL,
             hours INTEGER NOT NULL,
-            PRIMARY KEY (series_id, day, placement_id)
+            PRIMARY KEY (station_id, day, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE last_heard (

@@ -59,16 +59,17 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
     /// Makes anew everything of a station whose place or zone changed in (from, to]. An hour that holds such an instant starts
     /// after from − 1 h and before to, in the old zone as in the new one.
     /// </summary>
-    internal void Rebuild(StationId station, long from, long to, Func<Series, bool>? which = null)
+    internal void Rebuild(StationId station, long from, long to, long? onlySeries = null)
     {
         Forget();
         Whereabouts whereabouts = raw.Whereabouts(station);
         IReadOnlyDictionary<string, Series> all = catalog.Of(station);
         Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
         long after = from - Milliseconds.PerHour;
-        foreach (Series series in all.Values.Where(which ?? (_ => true)))
+        ILookup<long, (DateOnly Day, int Placement)> dropped = rollUps.DropHours(station, after, to, onlySeries);
+        foreach (Series series in all.Values.Where(series => onlySeries is null || series.Id == onlySeries))
         {
-            HashSet<(DateOnly Day, int Placement)> days = [.. rollUps.DropHours(series, after, to)];
+            HashSet<(DateOnly Day, int Placement)> days = [.. dropped[series.Id]];
             bool Inside(HourKey key) => key.Start.ToUnixTimeMilliseconds() is var start && after < start && start < to;
             foreach (HourKey key in Remake(series, (after, to + Milliseconds.PerHour), Inside, whereabouts, (a, b) => raw.Uptime(uptime, a, b)))
             {

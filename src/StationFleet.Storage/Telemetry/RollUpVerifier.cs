@@ -49,9 +49,13 @@ public sealed class RollUpVerifier(FleetDatabase database)
         using SeriesCatalog catalog = new(connection);
         using RawRows raw = new(connection);
         using Statement storedHours = new(
-            connection, $"SELECT {RollUpRows.HourColumns} FROM rollup_hours WHERE series_id = ?1");
+            connection, $"SELECT {RollUpRows.HourColumns}, series_id FROM rollup_hours WHERE station_id = ?1");
         using Statement storedDays = new(
-            connection, $"SELECT {RollUpRows.DayColumns} FROM rollup_days WHERE series_id = ?1");
+            connection, $"SELECT {RollUpRows.DayColumns}, series_id FROM rollup_days WHERE station_id = ?1");
+        ILookup<long, HourRollUp> allHours = storedHours.List(row => (Series: row.Integer(15), Hour: RollUpRows.ReadHour(row)), station.Value)
+            .ToLookup(row => row.Series, row => row.Hour);
+        ILookup<long, DayRollUp> allDays = storedDays.List(row => (Series: row.Integer(14), Day: RollUpRows.ReadDay(row)), station.Value)
+            .ToLookup(row => row.Series, row => row.Day);
         Whereabouts whereabouts = raw.Whereabouts(station);
         UptimeLog uptime = raw.Uptime(catalog.Of(station).GetValueOrDefault(MeasurementName.ControllerUptime), long.MinValue, long.MaxValue);
         foreach (Series series in catalog.Of(station).Values)
@@ -63,14 +67,14 @@ public sealed class RollUpVerifier(FleetDatabase database)
                 .GroupBy(hour => (hour.Key.Day, hour.Key.Placement))
                 .Select(day => DayRollUp.Of([.. day]));
             foreach ((HourKey key, HourRollUp? stored, HourRollUp? expected) in Compare(
-                storedHours.List(RollUpRows.ReadHour, series.Id).ToDictionary(hour => hour.Key),
+                allHours[series.Id].ToDictionary(hour => hour.Key),
                 hours.ToDictionary(hour => hour.Key)))
             {
                 yield return new RollUpDifference(station, series.Name, key.Day, key.Start, stored?.Figures, expected?.Figures);
             }
 
             foreach (((DateOnly day, _), DayRollUp? stored, DayRollUp? expected) in Compare(
-                storedDays.List(RollUpRows.ReadDay, series.Id).ToDictionary(day => (day.Day, day.Placement)),
+                allDays[series.Id].ToDictionary(day => (day.Day, day.Placement)),
                 days.ToDictionary(day => (day.Day, day.Placement))))
             {
                 yield return new RollUpDifference(station, series.Name, day, null, stored?.Figures, expected?.Figures);

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Storage.Telemetry;
 
@@ -23,7 +24,7 @@ internal sealed class SeriesEnd(Series series, Reading? last)
         RollUpFigures figures = RollUpFigures.Of(reading, Last, series.Nature, here, uptime);
         if (here.Key != _here.Key || _hour is null)
         {
-            Enter(here.Key, rows);
+            Enter(here, rows);
         }
 
         _hour = _hour is { } sofar ? sofar.Then(figures) : figures;
@@ -43,9 +44,9 @@ internal sealed class SeriesEnd(Series series, Reading? last)
         rows.Put(series, DayRollUp.OfSum(_here.Key, _earlier is { } earlier ? earlier.Then(hour) : hour, _earlierHours + 1));
     }
 
-    private void Enter(HourKey next, RollUpRows rows)
+    private void Enter(HourStretch there, RollUpRows rows)
     {
-        HourKey now = _here.Key;
+        (HourKey now, HourKey next) = (_here.Key, there.Key);
         if (_hour is { } left && (now.Day, now.Placement) == (next.Day, next.Placement) && now.Start < next.Start)
         {
             rows.Put(series, new HourRollUp(now, left));
@@ -57,7 +58,12 @@ internal sealed class SeriesEnd(Series series, Reading? last)
 
         // Another day or place: it may have hours already, from before the station came back or the server started.
         Write(rows);
-        List<HourRollUp> known = rows.HoursOf(series, next.Day, Milliseconds.Number(next.Placement));
+        List<HourRollUp> known = rows.HoursOf(
+            series,
+            next.Day,
+            Milliseconds.Number(next.Placement),
+            LocalCalendar.StartOf(next.Day, there.Zone).ToUnixTimeMilliseconds() - Milliseconds.PerHour,
+            next.Start.ToUnixTimeMilliseconds());
         List<RollUpFigures> before = [.. known.Where(hour => hour.Key.Start < next.Start).Select(hour => hour.Figures)];
         _earlier = before.Count == 0 ? null : before.Aggregate((sum, hour) => sum.Then(hour));
         _earlierHours = before.Count;

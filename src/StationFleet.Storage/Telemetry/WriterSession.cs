@@ -64,7 +64,7 @@ internal sealed class WriterSession : IDisposable
         _setWrap.Run(series.Id, wrapsAt);
         _catalog.Forget(station);
         long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
-        _rollUps.Rebuild(station, -always, always, candidate => candidate.Id == series.Id);
+        _rollUps.Rebuild(station, -always, always, series.Id);
     });
 
     public void Dispose()
