@@ -53,18 +53,17 @@ public static class ReportReader
             return new ReportReading.ForeignName(foreign);
         }
 
-        List<IndexedMeasurement> measurements = [];
+        List<IndexedMeasurement> measurements = new(pack.Records.Count);
         List<SetAsideRecord> setAside = [];
         foreach (SenmlRecord record in pack.Records)
         {
-            string raw = RawOf(record, pack.Version);
             if (Check(record, pack, station, received, out Measurement measurement) is { } reason)
             {
-                setAside.Add(new SetAsideRecord(record.Index, reason, raw));
+                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record, pack.Version)));
             }
             else
             {
-                measurements.Add(new IndexedMeasurement(record.Index, measurement, raw));
+                measurements.Add(new IndexedMeasurement(record, pack.Version, measurement));
             }
         }
 
@@ -160,7 +159,7 @@ public static class ReportReader
     /// </summary>
     private static double Milliseconds(double seconds) => Math.Floor(seconds * 1000 + 0.001);
 
-    private static string RawOf(SenmlRecord record, int version)
+    internal static string RawOf(SenmlRecord record, int version)
     {
         string raw = record.ToJson(version);
         return raw.Length <= LongestRaw
