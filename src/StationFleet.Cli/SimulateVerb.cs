@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text.Json;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Simulation;
 
@@ -9,12 +8,6 @@ namespace StationFleet.Cli;
 /// <summary><c>stationfleet simulate</c>: an invented fleet's reports as long CSV, and what really happened.</summary>
 internal static class SimulateVerb
 {
-    private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web)
-    {
-        WriteIndented = true,
-        Converters = { new System.Text.Json.Serialization.JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
-    };
-
     public static Command Make()
     {
         Option<FileInfo> fleet = new("--fleet") { Description = "The fleet file.", Required = true };
@@ -46,7 +39,8 @@ internal static class SimulateVerb
 
         output.Create();
         List<DayTruth> truth = [];
-        FleetSimulator simulator = new(fleet, new SimulationOptions(seed));
+        SimulationOptions options = new(seed);
+        FleetSimulator simulator = new(fleet, options);
         double daysEach = days.To.DayNumber - days.From.DayNumber + 1;
         int written = 0;
         for (int i = 0; i < simulator.Stations.Count; i++)
@@ -64,34 +58,12 @@ internal static class SimulateVerb
             }
         }
 
-        await using (FileStream file = File.Create(Path.Combine(output.FullName, "truth.json")))
-        {
-            await JsonSerializer.SerializeAsync(file, TruthFile.Of(fleet, seed, days, truth), Json, cancel);
-        }
+        SimulationTruth whole = SimulationTruth.Of(fleet, simulator, options, days.From, days.To, truth);
+        await File.WriteAllTextAsync(Path.Combine(output.FullName, "truth.json"), whole.ToJson() + "\n", cancel);
 
         console.Progress.Show(1);
         console.Progress.Done();
         await console.Output.WriteLineAsync(string.Create(
             CultureInfo.InvariantCulture, $"{written} reports of {simulator.Stations.Count} stations written to {output.FullName}."));
-    }
-
-    /// <summary>What truth.json holds.</summary>
-    private sealed record TruthFile(
-        string Fleet,
-        long Seed,
-        DateOnly From,
-        DateOnly To,
-        IReadOnlyList<PlannedFault> Faults,
-        IReadOnlyList<PlannedVisit> Visits,
-        IReadOnlyList<DayTruth> Days)
-    {
-        public static TruthFile Of(FleetFile fleet, long? seed, (DateOnly From, DateOnly To) days, IReadOnlyList<DayTruth> truth) => new(
-            fleet.Name,
-            seed ?? fleet.Simulation?.Seed ?? new FleetSimulation().Seed,
-            days.From,
-            days.To,
-            fleet.Simulation?.Faults ?? [],
-            fleet.Simulation?.Visits ?? [],
-            truth);
     }
 }

@@ -48,6 +48,9 @@ public sealed record FleetFile
     /// <summary>The public accesses.</summary>
     public required IReadOnlyList<FleetAccess> Accesses { get; init; }
 
+    /// <summary>Days that are known to bring more boats, or fewer.</summary>
+    public IReadOnlyList<FleetKnownDays> KnownDays { get; init; } = [];
+
     /// <summary>The stations.</summary>
     public required IReadOnlyList<FleetStation> Stations { get; init; }
 
@@ -201,13 +204,21 @@ public sealed record FleetStation
     public RuleSettings? Rules { get; init; }
 }
 
+/// <summary>Days that are known to bring more boats than usual, or fewer.</summary>
+/// <param name="Name">What it is: a holiday, a tournament.</param>
+/// <param name="First">Its first local day.</param>
+/// <param name="Factor">How many times the usual sessions are expected; above 0.</param>
+/// <param name="Last">Its last local day; null: one day.</param>
+/// <param name="Access">The access that it concerns; null: all of them.</param>
+public sealed record FleetKnownDays(string Name, DateOnly First, double Factor, DateOnly? Last = null, string? Access = null);
+
 /// <summary>A tool on a station.</summary>
 /// <param name="Slug">Its name in reports.</param>
 /// <param name="Kind">What it is for.</param>
 /// <param name="Name">The name the agency gave it.</param>
 /// <param name="Installed">From when it hangs there; null takes the station's beginning.</param>
 /// <param name="Removed">When it was taken off for good; null while it hangs there.</param>
-/// <param name="IdleAfterDays">Its own limit for Idle tool [d]; null takes the station's.</param>
+/// <param name="IdleAfterDays">A plain limit beside the statistics: idle after so many days without a use [d]; null: none.</param>
 public sealed record FleetTool(
     string Slug, ToolKind Kind, string Name, DateTimeOffset? Installed = null, DateTimeOffset? Removed = null, double? IdleAfterDays = null);
 

@@ -9,7 +9,7 @@ internal static partial class FleetFileCheck
 
     public static IReadOnlyList<string> FaultsOf(FleetFile fleet) =>
     [
-        .. Zones(fleet), .. Seasons(fleet), .. People(fleet), .. Accesses(fleet),
+        .. Zones(fleet), .. Seasons(fleet), .. People(fleet), .. Accesses(fleet), .. KnownDays(fleet),
         .. Twice(fleet.Stations.Select(station => station.Code), "The station code"),
         .. fleet.Stations.SelectMany(station => Station(fleet, station)),
         .. fleet.Simulation is { } simulation ? Simulation(fleet, simulation) : [],
@@ -29,6 +29,27 @@ internal static partial class FleetFileCheck
         fleet.People.Where(person => !Roles.Contains(person.Role))
             .Select(person => $"{person.Email} has the role '{person.Role}', which is none of {string.Join(", ", Roles)}.")
             .Concat(Twice(fleet.People.Select(person => person.Email), "The address"));
+
+    private static IEnumerable<string> KnownDays(FleetFile fleet)
+    {
+        foreach (FleetKnownDays known in fleet.KnownDays)
+        {
+            if (!(known.Factor > 0 && double.IsFinite(known.Factor)))
+            {
+                yield return $"The factor of the known days '{known.Name}' must be above 0.";
+            }
+
+            if (known.Last < known.First || known.Last?.DayNumber - known.First.DayNumber > 60)
+            {
+                yield return $"The known days '{known.Name}' end before they begin, or last longer than 60 days.";
+            }
+
+            if (known.Access is { } slug && fleet.Accesses.All(access => access.Slug != slug))
+            {
+                yield return $"The known days '{known.Name}' name the access '{slug}', which is not in this file.";
+            }
+        }
+    }
 
     private static IEnumerable<string> Accesses(FleetFile fleet)
     {
@@ -136,15 +157,18 @@ internal static partial class FleetFileCheck
             .Concat(simulation.Visits.Select(visit => visit.Station))
             .Where(code => !codes.Contains(code));
         IEnumerable<string> unknownTools = simulation.Tools.Keys
-            .Concat(simulation.Faults.Where(fault => fault.Kind == FaultKind.ToolMissing).Select(fault => $"{fault.Station}/{fault.Tool}"))
+            .Concat(simulation.Faults.Where(fault => IsOfTool(fault.Kind)).Select(fault => $"{fault.Station}/{fault.Tool}"))
             .Concat(simulation.Visits.Where(visit => visit.ReplaceTool is not null).Select(visit => $"{visit.Station}/{visit.ReplaceTool}"))
             .Where(tool => !tools.Contains(tool));
         return unknownStations.Distinct().Select(code => $"The simulation names the station '{code}', which is not in this file.")
             .Concat(unknownTools.Distinct().Select(tool => $"The simulation names the tool '{tool}', which is not in this file."))
-            .Concat(simulation.BoatsPerDay.Keys.Where(slug => fleet.Accesses.All(access => access.Slug != slug))
+            .Concat(simulation.BoatsPerDay.Keys.Concat(simulation.Faults.Select(fault => fault.Access).OfType<string>()).Where(slug => fleet.Accesses.All(access => access.Slug != slug))
                 .Select(slug => $"The simulation names the access '{slug}', which is not in this file."))
             .Concat(simulation.BoatsPerDay.Values.Any(boats => boats < 0) ? ["The simulation has fewer than no boats at an access."] : []);
     }
+
+    private static bool IsOfTool(FaultKind kind) =>
+        kind is FaultKind.ToolMissing or FaultKind.ToolDead or FaultKind.ToolWeak or FaultKind.CounterRunaway;
 
     private static IEnumerable<string> Twice(IEnumerable<string> names, string what) =>
         names.GroupBy(name => name, StringComparer.OrdinalIgnoreCase)

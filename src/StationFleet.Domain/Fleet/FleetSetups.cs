@@ -34,7 +34,21 @@ public static class FleetSetups
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
             station.Rules ?? RuleSettings.Default,
-            [.. Quiet(fleet, station).Select(quiet => quiet with { From = quiet.From.ToUniversalTime(), To = quiet.To?.ToUniversalTime() })]);
+            [.. Quiet(fleet, station).Select(quiet => quiet with { From = quiet.From.ToUniversalTime(), To = quiet.To?.ToUniversalTime() })])
+        {
+            Places =
+            [
+                .. from standing in station.Placements
+                   let access = fleet.Accesses.First(access => access.Slug == standing.Access)
+                   select new StandingPlace(
+                       access.Name, access.Latitude, access.Longitude, standing.From.ToUniversalTime(), standing.To?.ToUniversalTime()),
+            ],
+            Events =
+            [
+                .. fleet.KnownDays.Where(known => known.Access is null || known.Access == placement?.Access)
+                    .Select(known => new KnownEvent(known.Name, known.First, known.Last ?? known.First, known.Factor)),
+            ],
+        };
     }
 
     private static IEnumerable<QuietPeriod> Quiet(FleetFile fleet, FleetStation station)

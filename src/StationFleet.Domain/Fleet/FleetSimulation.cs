@@ -12,6 +12,12 @@ public sealed record FleetSimulation
     /// <summary>What a tool does beside the defaults of its kind, by <c>CODE/slug</c>.</summary>
     public IReadOnlyDictionary<string, SimulatedToolUse> Tools { get; init; } = new Dictionary<string, SimulatedToolUse>();
 
+    /// <summary>How unruly boaters, weather, sensors and radio are.</summary>
+    public SimulatedWorldKind World { get; init; }
+
+    /// <summary>What the controller draws by day and night [W].</summary>
+    public double BaseLoadWatts { get; init; } = 3;
+
     /// <summary>Days busier (or quieter) than their weekday.</summary>
     public IReadOnlyList<SimulatedHoliday> Holidays { get; init; } = [];
 
@@ -34,52 +40,18 @@ public sealed record SimulatedToolUse(double? Share = null, double? LitresPerBoa
 /// <param name="DayOff">Whether the technician stays at home.</param>
 public sealed record SimulatedHoliday(DateOnly Date, double Factor, bool DayOff = true);
 
-/// <summary>What can go wrong at a simulated station.</summary>
-public enum FaultKind
+/// <summary>How unruly a simulated world is.</summary>
+public enum SimulatedWorldKind
 {
-    /// <summary>The tool has gone: it is not used.</summary>
-    ToolMissing,
+    /// <summary>Habits are the same every day, sensors are good, and the radio fails seldom: the world of the demo.</summary>
+    Plain,
 
-    /// <summary>Dirt gathers on the panel evenly from the start of the fault to its end.</summary>
-    PanelSoiled,
+    /// <summary>
+    /// Habits differ by day, boat, season and event; rain comes in spells and there are quiet weeks; the tank's sensor sees false
+    /// echoes; the radio drops out about every fourth day.
+    /// </summary>
+    Usual,
 
-    /// <summary>The radio is dead. With a logger card its reports arrive at the end; without one too, from the controller's memory.</summary>
-    RadioOutage,
-
-    /// <summary>The controller restarts: its running totals begin at nought.</summary>
-    CounterRestart,
+    /// <summary>The usual world with the effects of the day and the drift of habits doubled, and events on 15 % of weekend days.</summary>
+    Harder,
 }
-
-/// <summary>A fault with its time.</summary>
-/// <param name="Kind">What goes wrong.</param>
-/// <param name="Station">The station's code.</param>
-/// <param name="From">The first instant.</param>
-/// <param name="To">The first instant after it; null when only a visit ends it (or when it takes no time).</param>
-/// <param name="Tool">The tool's slug, for a missing tool.</param>
-/// <param name="LossPerDay">For a soiled panel: share of its power lost more each day, 0 to 1.</param>
-/// <param name="Card">For a radio outage: a logger card is read at its end.</param>
-public sealed record PlannedFault(
-    FaultKind Kind,
-    string Station,
-    DateTimeOffset From,
-    DateTimeOffset? To = null,
-    string? Tool = null,
-    double LossPerDay = 0,
-    bool Card = false);
-
-/// <summary>A person at a station, and what was done there.</summary>
-/// <param name="Station">The station's code.</param>
-/// <param name="At">When the work was done.</param>
-/// <param name="PumpOut">The tank was emptied.</param>
-/// <param name="CleanPanel">The panel was cleaned: ends soiling.</param>
-/// <param name="ReplaceTool">The slug of a tool that was brought: ends its being missing.</param>
-/// <param name="ReadCard">The logger card was read.</param>
-/// <param name="Note">What the person wrote.</param>
-public sealed record PlannedVisit(
-    string Station,
-    DateTimeOffset At,
-    bool PumpOut = false,
-    bool CleanPanel = false,
-    string? ReplaceTool = null,
-    bool ReadCard = false,
-    string? Note = null);

@@ -1,5 +1,7 @@
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Fleet;
@@ -23,14 +25,50 @@ public sealed record StationSetup(
     TankSetup? Tank,
     PowerSetup? Power,
     RuleSettings Rules,
-    IReadOnlyList<QuietPeriod> Quiet);
+    IReadOnlyList<QuietPeriod> Quiet)
+{
+    /// <summary>Where it stood and stands, as far as the positions of its accesses are known; in order.</summary>
+    public IReadOnlyList<StandingPlace> Places { get; init; } = [];
+
+    /// <summary>What people did there.</summary>
+    public ServiceLog Service { get; init; } = ServiceLog.None;
+
+    /// <summary>Days that are known to bring more boats, or fewer.</summary>
+    public IReadOnlyList<KnownEvent> Events { get; init; } = [];
+
+    /// <summary>When our own server was down: no station's silence in these times is its own.</summary>
+    public IReadOnlyList<UtcInterval> ServerDown { get; init; } = [];
+
+    /// <summary>The stations that fell silent together with this one; null when there are none.</summary>
+    public SilentTogether? SilentTogether { get; init; }
+}
+
+/// <summary>An access at which a station stands for a while.</summary>
+/// <param name="Name">The access's name.</param>
+/// <param name="LatitudeDeg">WGS 84 latitude [°].</param>
+/// <param name="LongitudeDeg">WGS 84 longitude [°].</param>
+/// <param name="From">The first instant.</param>
+/// <param name="To">The first instant after it; null while it lasts.</param>
+public sealed record StandingPlace(string Name, double LatitudeDeg, double LongitudeDeg, DateTimeOffset From, DateTimeOffset? To)
+{
+    /// <summary>Whether the station stood there at an instant.</summary>
+    /// <param name="instant">Any instant.</param>
+    public bool Contains(DateTimeOffset instant) => From <= instant && (To is null || instant < To);
+}
+
+/// <summary>Days that are known to bring more boats than usual, or fewer: a holiday, a tournament.</summary>
+/// <param name="Name">What it is.</param>
+/// <param name="FirstDay">Its first local day.</param>
+/// <param name="LastDay">Its last local day.</param>
+/// <param name="Factor">How many times the usual sessions of such a weekday are expected; above 0.</param>
+public sealed record KnownEvent(string Name, DateOnly FirstDay, DateOnly LastDay, double Factor);
 
 /// <summary>A tool that hangs on a station.</summary>
 /// <param name="Slug">Its name in reports, such as <c>brush</c>.</param>
 /// <param name="Kind">What it is for.</param>
 /// <param name="Name">The name the agency gave it.</param>
 /// <param name="Installed">From when it hangs there.</param>
-/// <param name="IdleAfterDays">Its own limit for Idle tool [d]; null takes the station's.</param>
+/// <param name="IdleAfterDays">A plain limit beside the statistics: idle after so many days without a use [d]; null: none.</param>
 public sealed record ToolSetup(string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, double? IdleAfterDays);
 
 /// <summary>Why a station is not required to work.</summary>

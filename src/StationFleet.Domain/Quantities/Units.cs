@@ -51,6 +51,12 @@ public static class Units
     /// <summary>Metres in one inch, exactly.</summary>
     public const double MetresPerInch = 0.0254;
 
+    /// <summary>Metres in one foot, exactly.</summary>
+    public const double MetresPerFoot = 12 * MetresPerInch;
+
+    /// <summary>Metres in one statute mile, exactly.</summary>
+    public const double MetresPerMile = 5280 * MetresPerFoot;
+
     /// <summary>A height of a tank as people read it, without its unit.</summary>
     /// <param name="metres">Metres.</param>
     /// <param name="system">The reader's units.</param>

@@ -21,7 +21,7 @@ public static class Cautions
     /// <param name="rule">The rule.</param>
     public static IReadOnlyList<string> For(Rule rule) => rule switch
     {
-        Rule.IdleTool => [Box, "The blower: eye and hearing protection; never point it at people.", Gloves, Ramp],
+        Rule.IdleTool or Rule.StationUnused or Rule.FallingUse or Rule.RunawayCounter => [Box, "The blower: eye and hearing protection; never point it at people.", Gloves, Ramp],
         Rule.TankFilling =>
         [
             "Pump the tank out; never lift or tip it. A part-full tank surges.",
@@ -38,6 +38,8 @@ public static class Cautions
             "Take off rings and watch; insulated tools; negative off first and on last.",
             "Ladder one out to four up, three points of contact, not in wind or wet.",
         ],
+        Rule.ClockWrong => [Box, Ramp],
+        Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
         Rule.NotReporting => [Box, "Ladder one out to four up, three points of contact, not in wind or wet, away from overhead lines.", Ramp],
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };

@@ -16,6 +16,25 @@ public static class Checklists
             "Mend or replace it; else put up the sign “out of order”.",
             "Count the other tools on the post.",
         ],
+        Rule.StationUnused =>
+        [
+            "Can people get there? Gate, road, water level, works: if not, tell the office so that the access is marked as closed.",
+            "Has the station power? Look at the breaker and the controller’s light.",
+            "Use each tool once: does it work, and does its count rise?",
+            "Are the signs in their place?",
+        ],
+        Rule.FallingUse =>
+        [
+            "Use the tool once: full strength, no leak, no catch?",
+            "Does its count rise once for each use?",
+            "Is it easy to see and to reach?",
+        ],
+        Rule.RunawayCounter =>
+        [
+            "Watch the count for a minute without touching anything.",
+            "Look at the switch and its wires: stuck, wet, loose?",
+            "Mend it or unplug its counter; use the tool once: does its count rise by one?",
+        ],
         Rule.TankFilling =>
         [
             "Take the tank sample first, if one is due.",
@@ -29,6 +48,18 @@ public static class Checklists
             "Measure the panel and the battery; write both down.",
             "Look for a load that stays on.",
             "Charge or replace the battery if it does not recover.",
+        ],
+        Rule.ClockWrong =>
+        [
+            "Read the controller’s time and write it down beside your own.",
+            "Set its clock, or restart it where it has signal; wait for one report.",
+            "If it is wrong again the next day, the clock’s own battery is due.",
+        ],
+        Rule.Moved =>
+        [
+            "Is the station at its access? If it is, the position sensor is wrong.",
+            "If it was moved on purpose, tell the office where it stands and since when.",
+            "If it is gone, call the office at once; do not search alone.",
         ],
         Rule.NotReporting =>
         [

@@ -3,21 +3,19 @@ using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Simulation;
 
-/// <summary>What a station's sensors make of a simulated day, and when it reaches the server.</summary>
+/// <summary>What a station's sensors make of a simulated day.</summary>
 internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
 {
-    private const double LostShare = 0.003;
-
     private readonly Dice _noise = Dice.For(plan.Seed, plan.Station.Code + "/noise", date.DayNumber);
-    private readonly Dice _air = Dice.For(plan.Seed, plan.Station.Code + "/radio", date.DayNumber);
-    private readonly double _stagger = 20 + Math.Floor(200 * Dice.At(plan.Seed, plan.Station.Code + "/stagger", 0));
+    private readonly TankSensor _tankSensor = new(plan, date);
+    private readonly RadioLink _radio = new(plan, date);
     private readonly double _signal = -122 + (14 * Dice.At(plan.Seed, stay.Access.Slug + "/signal", 0));
 
     public int Lost { get; private set; }
 
     public IEnumerable<SimulatedReport> Of(IReadOnlyList<Sample> samples)
     {
-        (DateTimeOffset From, DateTimeOffset To)? outage = Outage(samples);
+        _radio.Begin(samples);
         long every = TimeSpan.FromMinutes(plan.Station.ReportEveryMinutes).Ticks;
         List<Measurement> pack = [];
         for (int i = 0; i < samples.Count; i++)
@@ -30,30 +28,34 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
                 continue;
             }
 
-            DateTimeOffset? received = ReceivedAt(sample.At, outage);
-            if (received is { } arrival && !_air.Chance(LostShare))
+            if (_radio.Deliver(sample.At) is { } arrival)
             {
-                yield return new SimulatedReport(plan.Station.Code, arrival, pack);
+                SimulatedReport report = new(plan.Station.Code, arrival, pack);
+                yield return report;
+                if (_radio.Repeat(arrival) is { } again)
+                {
+                    yield return report with { Received = again };
+                }
             }
             else
             {
                 Lost++;
             }
 
-            pack = [];
+            pack = new List<Measurement>(16);
         }
     }
 
     private void Add(List<Measurement> pack, Sample sample, bool isMark)
     {
-        DateTimeOffset at = sample.At;
-        if (plan.TankAt(at) is { } tank)
+        // What the controller writes beside its values is its own clock.
+        DateTimeOffset at = plan.On(FaultKind.ClockJump, sample.At) is { } wrong ? sample.At.AddSeconds(wrong.AheadSeconds) : sample.At;
+        if (plan.TankAt(sample.At) is { } tank && _tankSensor.Read(tank, sample, _noise) is { } seen)
         {
-            (string name, double value) = TankReading(tank, sample.TankLitres / tank.CapacityLitres);
-            pack.Add(new Measurement(name, at, value));
+            pack.Add(seen with { At = at });
         }
 
-        FleetPower? power = plan.PowerAt(at);
+        FleetPower? power = plan.PowerAt(sample.At);
         if (power is not null)
         {
             pack.Add(new Measurement(MeasurementName.BatteryCharge, at, Round(Math.Clamp(sample.ChargeShare + (0.002 * _noise.Normal()), 0, 1), 3)));
@@ -69,7 +71,7 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
         {
             for (int tool = 0; tool < plan.Habits.Count; tool++)
             {
-                if (plan.Hangs(tool, at))
+                if (plan.Hangs(tool, sample.At))
                 {
                     pack.Add(new Measurement(plan.Habits[tool].UsesName, at, sample.Counters[tool]));
                 }
@@ -78,14 +80,13 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
 
         if (isMark)
         {
-            AddOncePerReport(pack, sample, power);
+            AddOncePerReport(pack, sample, at, power);
         }
     }
 
-    private void AddOncePerReport(List<Measurement> pack, Sample sample, FleetPower? power)
+    private void AddOncePerReport(List<Measurement> pack, Sample sample, DateTimeOffset at, FleetPower? power)
     {
-        DateTimeOffset at = sample.At;
-        pack.Add(new Measurement(MeasurementName.ControllerUptime, at, Math.Floor((at - sample.Started).TotalSeconds)));
+        pack.Add(new Measurement(MeasurementName.ControllerUptime, at, Math.Floor((sample.At - sample.Started).TotalSeconds)));
         pack.Add(new Measurement(MeasurementName.RadioSignal, at, Round(_signal + (2 * _noise.Normal()), 0)));
         pack.Add(new Measurement(MeasurementName.AirTemperature, at, Round(sample.AirTempC + (0.3 * _noise.Normal()), 1)));
         if (power is not null)
@@ -97,52 +98,12 @@ internal sealed class ReportBuilder(StationPlan plan, Stay stay, DateOnly date)
             pack.Add(new Measurement(MeasurementName.LoadPower, at, Round(sample.LoadWatts, 1)));
         }
 
-        if (plan.Station.Portable && at.Minute == 0)
+        if (plan.Station.Portable && sample.At.Minute == 0)
         {
-            pack.Add(new Measurement(MeasurementName.Latitude, at, Round(stay.Access.Latitude + (0.00002 * _noise.Normal()), 6)));
-            pack.Add(new Measurement(MeasurementName.Longitude, at, Round(stay.Access.Longitude + (0.00002 * _noise.Normal()), 6)));
+            FleetAccess place = plan.On(FaultKind.PortableMoved, sample.At)?.Access is { } slug ? plan.Accesses[slug] : stay.Access;
+            pack.Add(new Measurement(MeasurementName.Latitude, at, Round(place.Latitude + (plan.World.FixNoiseDeg * _noise.Normal()), 6)));
+            pack.Add(new Measurement(MeasurementName.Longitude, at, Round(place.Longitude + (plan.World.FixNoiseDeg * _noise.Normal()), 6)));
         }
-    }
-
-    private (string Name, double Value) TankReading(FleetTank tank, double share)
-    {
-        double seen = Math.Clamp(share + (0.0015 * _noise.Normal()), 0, 1.02);
-        return tank switch
-        {
-            { HeightM: { } height, SensorHeightM: { } sensor } => (MeasurementName.TankDistance, Round(sensor - (seen * height), 3)),
-            { HeightM: { } height } => (MeasurementName.TankLevel, Round(seen * height, 3)),
-            _ => (MeasurementName.TankFill, Round(Math.Min(1, seen), 3)),
-        };
-    }
-
-    private DateTimeOffset? ReceivedAt(DateTimeOffset at, (DateTimeOffset From, DateTimeOffset To)? outage)
-    {
-        double jitter = 8 * _air.Next();
-        double slow = _air.Chance(0.02) ? _air.Between(30, 90) : 0;
-        DateTimeOffset usual = at.AddSeconds(_stagger + Math.Round(jitter + slow, 3));
-        if (plan.Outages.FirstOrDefault(fault => fault.From <= usual && usual < (fault.To ?? DateTimeOffset.MaxValue)) is { } planned)
-        {
-            // A card is read in one go; from the controller's memory reports come oldest first, half a second apart.
-            double wait = planned.Card ? 0 : Math.Floor((at - planned.From).TotalMinutes / plan.Station.ReportEveryMinutes) * 0.5;
-            return planned.To?.AddSeconds(20 + wait);
-        }
-
-        return outage is { } gap && gap.From <= usual && usual < gap.To
-            ? gap.To.AddSeconds(20 + (2 * Math.Floor((at - gap.From).TotalMinutes / plan.Station.ReportEveryMinutes)))
-            : usual;
-    }
-
-    // Now and then an hour or two without radio, within the day.
-    private (DateTimeOffset From, DateTimeOffset To)? Outage(IReadOnlyList<Sample> samples)
-    {
-        if (!_air.Chance(0.06) || samples.Count < 2)
-        {
-            return null;
-        }
-
-        DateTimeOffset from = samples[(int)(_air.Next() * samples.Count)].At;
-        DateTimeOffset to = from.AddMinutes(Math.Floor(_air.Between(20, 140)));
-        return (from, to < samples[^1].At ? to : samples[^1].At);
     }
 
     private static double Round(double value, int digits) => Math.Round(value, digits);

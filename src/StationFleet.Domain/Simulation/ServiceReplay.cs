@@ -1,34 +1,17 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Time;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Simulation;
 
 /// <summary>
-/// Shows one station's simulated reports to the watch in the order of knowing, keeps the ticket ledger, and lets the simulated
-/// technician take and close tickets in between: the past that a demo begins with.
+/// Shows one station's simulated reports to the watch and lets the simulated technician take and close tickets in between: the past
+/// that a demo begins with.
 /// </summary>
-public sealed class ServiceReplay
+public static class ServiceReplay
 {
-    private readonly FleetFile _fleet;
-    private readonly string _code;
-    private readonly SimulatedTechnician _technician;
-    private readonly StationSetup _setup;
-    private readonly TimeSpan _gridEvery;
-    private readonly TicketLedger _ledger;
-    private readonly Dictionary<int, PastTicket> _tickets = [];
-    private readonly PriorityQueue<(int Ref, bool Closes), DateTimeOffset> _doings = new();
-    private readonly Dictionary<int, SimulatedTechnician.Answer> _answers = [];
-    private IReadOnlyList<SimulatedPumpOut> _pumpOuts = [];
-
-    private ServiceReplay(FleetFile fleet, StationSetup setup, TimeSpan gridEvery)
-    {
-        (_fleet, _code, _setup, _gridEvery) = (fleet, setup.Code, setup, gridEvery);
-        _technician = new SimulatedTechnician(fleet, _code);
-        _ledger = new TicketLedger([], setup.Rules);
-    }
-
     /// <summary>Replays a stretch of time.</summary>
     /// <param name="fleet">The fleet.</param>
     /// <param name="setup">The station's setup.</param>
@@ -48,18 +31,13 @@ public sealed class ServiceReplay
     {
         ArgumentNullException.ThrowIfNull(fleet);
         ArgumentNullException.ThrowIfNull(setup);
-        return new ServiceReplay(fleet, setup, gridEvery).Run(options, first, until, onReport);
-    }
-
-    private PastService Run(SimulationOptions options, DateOnly first, DateTimeOffset until, Action<SimulatedReport>? onReport)
-    {
-        DateOnly last = LocalCalendar.DateOf(until, _fleet.Zone);
-        StationSimulator simulator = new(_fleet, _code, options);
         List<SimulatedPumpOut> pumpOuts = [];
         List<WatchReport> reports = [];
+        StationSimulator simulator = new(fleet, setup.Code, options);
 
         // Pump-outs of the days after the end are not done yet, and must not be known.
-        foreach (SimulatedReport report in simulator.Run(first, last, day => pumpOuts.AddRange(day.PumpOuts.Where(p => p.At <= until))))
+        foreach (SimulatedReport report in simulator.Run(
+            first, LocalCalendar.DateOf(until, fleet.Zone), day => pumpOuts.AddRange(day.PumpOuts.Where(p => p.At <= until))))
         {
             if (report.Received <= until)
             {
@@ -68,127 +46,38 @@ public sealed class ServiceReplay
             }
         }
 
-        _pumpOuts = pumpOuts;
-        WatchState start = WatchState.StartingAt(LocalCalendar.StartOf(first, _fleet.Zone));
-        WatchEngine engine = new(_setup, start, _gridEvery);
-        WatchResult result = engine.Run(reports, until, WatchHistory.After(start));
-        foreach (WatchStep step in result.Steps)
-        {
-            DoWork(step.At);
-            foreach (TicketCommand command in _ledger.Decide(step))
-            {
-                Apply(command);
-            }
-        }
-
-        DoWork(until);
+        DateTimeOffset begin = LocalCalendar.StartOf(first, fleet.Zone);
+        SimulatedTechnician technician = new(fleet, setup.Code);
+        StationTrial trial = new(TrialSetup.Fixed(setup), begin, gridEvery, ticket => technician.AnswerTo(ticket, pumpOuts));
+        trial.Run(reports, until);
+        IReadOnlyList<PastVisit> others = [.. OtherVisits(fleet, setup.Code, trial.Tickets, pumpOuts, begin, until)];
         return new PastService(
-            [.. _tickets.Values.OrderBy(ticket => ticket.Raised)],
-            engine.State,
-            [.. result.Checkpoints.GroupBy(checkpoint => checkpoint.Day).Select(day => day.Last())],
-            result.Problems ?? [],
-            result.PumpOuts,
-            [.. OtherVisits(start.EvaluatedTo, until)]);
+            trial.Tickets,
+            Knowing(others, trial.State),
+            trial.Checkpoints,
+            trial.Problems,
+            trial.PumpOuts,
+            others);
     }
 
-    private IEnumerable<PastVisit> OtherVisits(DateTimeOffset begin, DateTimeOffset until) =>
-        from visit in _fleet.Simulation?.Visits ?? []
-        where visit.Station == _code && begin <= visit.At && visit.At <= until
-            && !_tickets.Values.SelectMany(ticket => ticket.Visits).Any(made => (made.At - visit.At).Duration() < TimeSpan.FromMinutes(20))
-        let pumpOut = visit.PumpOut ? _pumpOuts.FirstOrDefault(p => (p.At - visit.At).Duration() < TimeSpan.FromMinutes(6)) : null
+    // Visits that no ticket asked for are written beside the state; the live watch need not fold the last weeks anew for them.
+    private static WatchState Knowing(IReadOnlyList<PastVisit> others, WatchState state)
+    {
+        IReadOnlyList<UtcInterval> visits = [.. others.Select(visit => ServiceLog.VisitEndingAt(visit.At, visit.Minutes))];
+        state.Service = [.. state.Service, .. ServiceMark.Of(new ServiceLog(visits, []), since: null)];
+        return state;
+    }
+
+    private static IEnumerable<PastVisit> OtherVisits(
+        FleetFile fleet,
+        string code,
+        IReadOnlyList<PastTicket> tickets,
+        IReadOnlyList<SimulatedPumpOut> pumpOuts,
+        DateTimeOffset begin,
+        DateTimeOffset until) =>
+        from visit in fleet.Simulation?.Visits ?? []
+        where visit.Station == code && begin <= visit.At && visit.At <= until
+            && !tickets.SelectMany(ticket => ticket.Visits).Any(made => (made.At - visit.At).Duration() < TimeSpan.FromMinutes(20))
+        let pumpOut = visit.PumpOut ? pumpOuts.FirstOrDefault(p => (p.At - visit.At).Duration() < TimeSpan.FromMinutes(6)) : null
         select new PastVisit(visit.At, 25, visit.Note ?? "Looked after the station.", pumpOut?.Litres);
-
-    private void DoWork(DateTimeOffset until)
-    {
-        while (_doings.TryPeek(out (int Ref, bool Closes) doing, out DateTimeOffset at) && at <= until)
-        {
-            _doings.Dequeue();
-            PastTicket ticket = _tickets[doing.Ref];
-            if (ticket.State == TicketState.Closed)
-            {
-                continue;
-            }
-
-            _tickets[doing.Ref] = doing.Closes
-                ? Close(doing.Ref, ticket, at)
-                : Happened(ticket with { Taken = at }, at, TicketEventKind.Taken, byTechnician: true);
-        }
-    }
-
-    private PastTicket Close(int name, PastTicket ticket, DateTimeOffset at)
-    {
-        SimulatedTechnician.Answer answer = _answers[name];
-        _ledger.Close(name, at, answer.Outcome);
-        PastTicket closed = ticket with { Closed = at, Outcome = answer.Outcome, Visits = [.. ticket.Visits, answer.Visit!] };
-        return Happened(closed, at, TicketEventKind.Closed, byTechnician: true, answer.Visit!.Note);
-    }
-
-    private void Apply(TicketCommand command)
-    {
-        if (command is TicketCommand.Raise raise)
-        {
-            _tickets[raise.Ref] = Happened(
-                new PastTicket
-                {
-                    Station = _code,
-                    Rule = raise.Problem.Rule,
-                    Part = raise.Problem.Part,
-                    Raised = raise.At,
-                    Evidence = raise.Problem.Evidence,
-                },
-                raise.At,
-                TicketEventKind.Raised);
-            Plan(raise.Ref, raise.Problem, raise.At);
-            return;
-        }
-
-        PastTicket ticket = _tickets[command.Ref];
-        _tickets[command.Ref] = command switch
-        {
-            TicketCommand.UpdateEvidence update => ticket with { Evidence = Telling(ticket.Evidence, update.Evidence) },
-            TicketCommand.ProblemCleared => Happened(ticket with { ProblemCleared = command.At }, command.At, TicketEventKind.ProblemCleared),
-            TicketCommand.ProblemReturned returned => Happened(
-                ticket with { ProblemCleared = null, Evidence = returned.Evidence }, command.At, TicketEventKind.ProblemReturned),
-            TicketCommand.CloseByItself => Happened(
-                ticket with { ProblemCleared = command.At, Closed = command.At, Outcome = TicketOutcome.ClearedByItself },
-                command.At,
-                TicketEventKind.Closed),
-            TicketCommand.Reopen reopen => Reopened(ticket, reopen),
-            _ => throw new System.Diagnostics.UnreachableException(),
-        };
-    }
-
-    // The first reading after a pump-out does not tell why somebody had to come.
-    private static Evidence Telling(Evidence known, Evidence newer) =>
-        known is TankFillingEvidence before && newer is TankFillingEvidence after && after.FillShare < before.FillShare ? known : newer;
-
-    private PastTicket Reopened(PastTicket ticket, TicketCommand.Reopen reopen)
-    {
-        Plan(reopen.Ref, reopen.Problem, reopen.At);
-        PastTicket open = ticket with
-        {
-            Evidence = reopen.Problem.Evidence,
-            ProblemCleared = null,
-            Taken = null,
-            Closed = null,
-            Outcome = null,
-            TimesReopened = ticket.TimesReopened + 1,
-        };
-        return Happened(open, reopen.At, TicketEventKind.Reopened);
-    }
-
-    private void Plan(int name, Problem problem, DateTimeOffset at)
-    {
-        SimulatedTechnician.Answer answer = _technician.To(problem.Rule, problem.Part, at, _pumpOuts);
-        _answers[name] = answer;
-        _doings.Enqueue((name, false), answer.Taken > at ? answer.Taken : at);
-        if (answer.Visit is { } visit)
-        {
-            _doings.Enqueue((name, true), visit.At);
-        }
-    }
-
-    private static PastTicket Happened(
-        PastTicket ticket, DateTimeOffset at, TicketEventKind kind, bool byTechnician = false, string? note = null) =>
-        ticket with { Events = [.. ticket.Events, new PastTicketEvent(at, kind, byTechnician, note)] };
 }

@@ -31,7 +31,32 @@ public sealed record DayTruth(
     double TankLitres,
     double ChargeShare,
     IReadOnlyList<SimulatedPumpOut> PumpOuts,
-    int ReportsLost);
+    int ReportsLost)
+{
+    /// <summary>Presses by tool when people who look after the station tried it; not in <see cref="Uses"/>.</summary>
+    public IReadOnlyDictionary<string, int> ServiceUses { get; init; } = new Dictionary<string, int>();
+
+    /// <summary>What leaked out of the tank [L].</summary>
+    public double LeakLitres { get; init; }
+
+    /// <summary>The lowest state of charge of the day, 0 to 1.</summary>
+    public double LowestChargeShare { get; init; }
+
+    /// <summary>What a clean, connected panel could have given through the day's clouds [Wh].</summary>
+    public double SunWattHours { get; init; }
+
+    /// <summary>What the panel as it was could have given [Wh].</summary>
+    public double PanelWattHours { get; init; }
+
+    /// <summary>What was taken from it: a full battery takes less than it could give [Wh].</summary>
+    public double TakenWattHours { get; init; }
+
+    /// <summary>What the station drew [Wh].</summary>
+    public double LoadWattHours { get; init; }
+
+    /// <summary>Whether rain kept boaters at home.</summary>
+    public bool IsRainy { get; init; }
+}
 
 /// <summary>An emptied tank.</summary>
 /// <param name="At">When.</param>

@@ -1,6 +1,7 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Time;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Simulation;
@@ -10,18 +11,27 @@ internal sealed class SimulatedTechnician(FleetFile fleet, string code)
 {
     private readonly FleetSimulation _simulation = fleet.Simulation ?? new FleetSimulation();
 
+    /// <summary>What the technician will do about a ticket that was raised or reopened just now.</summary>
+    /// <param name="ticket">The ticket.</param>
+    /// <param name="pumpOuts">All pump-outs of the simulated world, by time.</param>
+    public IEnumerable<TrialEvent> AnswerTo(PastTicket ticket, IReadOnlyList<SimulatedPumpOut> pumpOuts)
+    {
+        DateTimeOffset at = ticket.Events[^1].At;
+        Answer answer = To(ticket.Rule, ticket.Part, at, pumpOuts);
+        yield return new TrialEvent.TicketTaken(answer.Taken > at ? answer.Taken : at, ticket.Rule, ticket.Part);
+        if (answer.Visit is { } visit)
+        {
+            yield return new TrialEvent.TicketClosed(visit.At, ticket.Rule, ticket.Part, answer.Outcome, visit);
+        }
+    }
+
     /// <summary>What will be done about a ticket.</summary>
     /// <param name="Taken">When it is taken.</param>
     /// <param name="Visit">The visit that ends it; null when it is not known yet.</param>
     /// <param name="Outcome">How that visit ends it.</param>
-    public sealed record Answer(DateTimeOffset Taken, PastVisit? Visit, TicketOutcome Outcome);
+    private sealed record Answer(DateTimeOffset Taken, PastVisit? Visit, TicketOutcome Outcome);
 
-    /// <summary>The answer to a ticket.</summary>
-    /// <param name="rule">Its rule.</param>
-    /// <param name="part">Its part.</param>
-    /// <param name="raised">When it was raised.</param>
-    /// <param name="pumpOuts">All pump-outs of the simulated world, by time.</param>
-    public Answer To(Rule rule, string part, DateTimeOffset raised, IReadOnlyList<SimulatedPumpOut> pumpOuts)
+    private Answer To(Rule rule, string part, DateTimeOffset raised, IReadOnlyList<SimulatedPumpOut> pumpOuts)
     {
         DateTimeOffset taken = NextMorning(raised);
         switch (rule)

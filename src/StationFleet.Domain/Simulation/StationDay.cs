@@ -9,7 +9,6 @@ internal sealed class StationDay
 {
     public const int StepMinutes = 5;
 
-    private const double BaseWatts = 3;
     private const double ChargeEfficiency = 0.9;
     private const double PanelEfficiency = 0.8;
     private const double DrainedLitres = 0.4;
@@ -26,17 +25,17 @@ internal sealed class StationDay
     private readonly List<DateTimeOffset> _pumpOuts;
     private readonly DateTimeOffset _seven;
     private readonly TimeSpan _offset;
+    private readonly Dice _chance;
     private int _nextBoat;
 
     public StationDay(StationPlan plan, Stay stay, StationState state, DateOnly date)
     {
         (_plan, _stay, _state, _date) = (plan, stay, state, date);
-        _weather = Weather.Of(plan.Seed, date);
+        _weather = Weather.Of(plan.Seed, date, plan.World);
         _seven = LocalCalendar.StartOf(date, plan.Zone).AddHours(7);
         _offset = plan.Zone.GetUtcOffset(_seven);
-        double expected = Traffic.Expected(plan.BoatsPerDay.GetValueOrDefault(stay.Access.Slug, 8), date, _weather, plan.Holidays);
-        _boats = Traffic.Of(
-            Dice.For(plan.Seed, plan.Station.Code + "/traffic", date.DayNumber), expected, date, plan.Zone, plan.Habits);
+        _boats = Traffic.Of(plan, stay.Access, date, _weather);
+        _chance = Dice.For(plan.Seed, plan.Station.Code + "/faults", date.DayNumber);
         _pumpOuts = [.. plan.Visits.Where(visit => visit.PumpOut).Select(visit => visit.At)];
         if (stay.To is { } end)
         {
@@ -53,14 +52,33 @@ internal sealed class StationDay
 
     public int[] Uses { get; private init; } = [];
 
+    public int[] ServiceUses { get; private init; } = [];
+
     public double InflowLitres { get; private set; }
 
     public double OverflowLitres { get; private set; }
 
+    public double LeakLitres { get; private set; }
+
+    public double LowestChargeShare { get; private set; } = 1;
+
+    /// <summary>What a clean, connected panel could have given [Wh].</summary>
+    public double SunWattHours { get; private set; }
+
+    /// <summary>What this panel could have given [Wh].</summary>
+    public double PanelWattHours { get; private set; }
+
+    /// <summary>What was taken from it [Wh].</summary>
+    public double TakenWattHours { get; private set; }
+
+    public double LoadWattHours { get; private set; }
+
+    public bool IsRainy => _weather.IsRainy;
+
     /// <summary>Runs the whole day and leaves the state as it is at the day's end.</summary>
     public static StationDay Run(StationPlan plan, Stay stay, StationState state, DateOnly date)
     {
-        StationDay day = new(plan, stay, state, date) { Uses = new int[plan.Habits.Count] };
+        StationDay day = new(plan, stay, state, date) { Uses = new int[plan.Habits.Count], ServiceUses = new int[plan.Habits.Count] };
         UtcInterval hours = LocalCalendar.Day(date, plan.Zone);
         DateTimeOffset from = hours.Start < stay.From ? stay.From : hours.Start;
         DateTimeOffset to = hours.End < stay.End ? hours.End : stay.End;
@@ -78,12 +96,20 @@ internal sealed class StationDay
         DateTimeOffset before = at - Step;
         if (_plan.RestartIn(before, at) is { } restart)
         {
-            _state.Restart(restart);
+            _state.Restart(restart.From, restart.KeepsUptime);
+        }
+
+        if (_plan.On(FaultKind.SiteOutage, at) is { } outage)
+        {
+            _state.Restart(outage.To ?? at);
+            return;
         }
 
         FleetTank? tank = _plan.TankAt(at);
         (double wattHours, bool moved) = Clean(at, tank?.CapacityLitres ?? 0);
+        moved |= CountByItself(at) | TestTools(before, at);
         SendTechnician(before, at, tank);
+        Leak(at);
         if (_state.TankLitres > DrainedLitres && _pumpOuts.Exists(pumpOut => before < pumpOut && pumpOut <= at))
         {
             PumpOuts.Add(new SimulatedPumpOut(at, _state.TankLitres - DrainedLitres));
@@ -92,15 +118,75 @@ internal sealed class StationDay
 
         DateTimeOffset middle = before + (Step / 2);
         SunPosition sun = SunPosition.At(middle, _stay.Access.Latitude, _stay.Access.Longitude);
-        double load = _state.IsCutOff ? 0 : BaseWatts + (wattHours * 60 / StepMinutes);
+        double load = _state.IsCutOff
+            ? 0
+            : _plan.BaseLoadWatts + (wattHours * 60 / StepMinutes) + (_plan.On(FaultKind.ExtraLoad, at)?.Watts ?? 0);
         double solar = Charge(middle, sun, load);
+        LowestChargeShare = Math.Min(LowestChargeShare, _state.ChargeShare);
         if (CutOff(at))
         {
             return;
         }
 
+        double sensed = Sensed(at, tank?.CapacityLitres ?? 0);
         Samples.Add(new Sample(
-            at, _state.TankLitres, _state.ChargeShare, solar, load, sun.ElevationDeg, AirTempC(at), _state.Started, [.. _state.Counters], moved));
+            at, sensed, _state.FrozenLitres is not null, _state.ChargeShare, solar, load, sun.ElevationDeg, AirTempC(at), _state.Started, [.. _state.Counters], moved));
+    }
+
+    private double Sensed(DateTimeOffset at, double capacityLitres)
+    {
+        _state.FrozenLitres = _plan.On(FaultKind.TankFrozen, at) is null ? null : _state.FrozenLitres ?? _state.TankLitres;
+        double drift = _plan.On(FaultKind.TankDrift, at) is { } fault ? fault.DriftSharePerDay * (at - fault.From).TotalDays * capacityLitres : 0;
+        return _state.FrozenLitres ?? Math.Max(0, _state.TankLitres + drift);
+    }
+
+    private void Leak(DateTimeOffset at)
+    {
+        if (_plan.On(FaultKind.TankLeak, at) is { } leak)
+        {
+            double lost = Math.Min(_state.TankLitres, leak.LitresPerDay * Step.TotalDays);
+            _state.TankLitres -= lost;
+            LeakLitres += lost;
+        }
+    }
+
+    private bool CountByItself(DateTimeOffset at)
+    {
+        bool moved = false;
+        for (int tool = 0; tool < _plan.Habits.Count; tool++)
+        {
+            if (_plan.On(FaultKind.CounterRunaway, at, _plan.Habits[tool].Slug) is { } fault)
+            {
+                int counts = _chance.Poisson(fault.CountsPerHour * Step.TotalHours);
+                _state.Counters[tool] += counts;
+                moved |= counts > 0;
+            }
+        }
+
+        return moved;
+    }
+
+    // Who looks after a station tries its tools.
+    private bool TestTools(DateTimeOffset before, DateTimeOffset at)
+    {
+        bool moved = false;
+        foreach (PlannedVisit visit in _plan.Visits)
+        {
+            if (visit.TestUses > 0 && before < visit.At && visit.At <= at && !_state.IsCutOff)
+            {
+                for (int tool = 0; tool < _plan.Habits.Count; tool++)
+                {
+                    if (_plan.Hangs(tool, at) && !_plan.IsOut(tool, at))
+                    {
+                        _state.Counters[tool] += visit.TestUses;
+                        ServiceUses[tool] += visit.TestUses;
+                        moved = true;
+                    }
+                }
+            }
+        }
+
+        return moved;
     }
 
     private bool CutOff(DateTimeOffset at)
@@ -126,7 +212,7 @@ internal sealed class StationDay
         for (; _nextBoat < _boats.Count && _boats[_nextBoat].At <= at; _nextBoat++)
         {
             Boat boat = _boats[_nextBoat];
-            if (boat.At <= at - Step || _state.IsCutOff || !_stay.IsOpenAt(boat.At))
+            if (boat.At <= at - Step || _state.IsCutOff || !_stay.IsOpenAt(boat.At) || _plan.On(FaultKind.AccessClosed, boat.At) is not null)
             {
                 continue;
             }
@@ -134,7 +220,8 @@ internal sealed class StationDay
             Boats++;
             for (int tool = 0; tool < _plan.Habits.Count; tool++)
             {
-                if (boat.Presses[tool] == 0 || !_plan.Hangs(tool, boat.At) || _plan.IsMissing(tool, boat.At))
+                if (boat.Presses[tool] == 0 || !_plan.Hangs(tool, boat.At) || _plan.IsOut(tool, boat.At)
+                    || (_plan.On(FaultKind.ToolWeak, boat.At, _plan.Habits[tool].Slug) is { } weak && !_chance.Chance(weak.KeptShare)))
                 {
                     continue;
                 }
@@ -186,9 +273,10 @@ internal sealed class StationDay
             return 0;
         }
 
-        double capacityWh = power.CapacityAh * power.NominalVolts;
+        double capacityWh = power.CapacityAh * power.NominalVolts * (_plan.On(FaultKind.BatteryAged, middle)?.KeptShare ?? 1);
         double sky = ClearSky.OnPanelWattsPerM2(sun, power.TiltDeg, power.AzimuthDeg) / 1000;
-        double available = sky * Weather.Through(_plan.Seed, _weather, middle) * power.PanelWatts * PanelEfficiency * _plan.PanelShareAt(middle);
+        double clean = sky * Weather.Through(_plan.Seed, _weather, middle) * power.PanelWatts * PanelEfficiency;
+        double available = clean * _plan.PanelShareAt(middle, isAfternoon: sun.AzimuthDeg > 180);
 
         // A battery takes less and less as it fills: from 90 % on the controller throttles the panel.
         double accepted = capacityWh * 0.2 * Math.Min(1, (1 - _state.ChargeShare) / 0.1);
@@ -197,6 +285,10 @@ internal sealed class StationDay
         double hours = StepMinutes / 60.0;
         _state.ChargeShare = Math.Clamp(
             _state.ChargeShare + ((net > 0 ? net * ChargeEfficiency : net) * hours / capacityWh), 0, 1);
+        SunWattHours += clean * hours;
+        PanelWattHours += available * hours;
+        TakenWattHours += solar * hours;
+        LoadWattHours += loadWatts * hours;
         return solar;
     }
 

@@ -16,7 +16,8 @@ internal sealed record Stay(FleetAccess Access, DateTimeOffset From, DateTimeOff
 /// <summary>All that is fixed beforehand for one simulated station.</summary>
 internal sealed class StationPlan
 {
-    private readonly List<PlannedFault> _faults;
+    private readonly IReadOnlyList<PlannedFault> _planned;
+    private List<PlannedFault> _faults = [];
     private readonly IReadOnlyList<FleetTank> _tanks;
     private readonly IReadOnlyList<FleetPower> _powers;
 
@@ -27,14 +28,18 @@ internal sealed class StationPlan
         Zone = fleet.Zone;
         Seed = options.Seed ?? simulation.Seed;
         TechnicianUntil = options.TechnicianUntil;
+        World = World.Of(simulation.World);
+        BaseLoadWatts = simulation.BaseLoadWatts;
         Holidays = simulation.Holidays;
         BoatsPerDay = simulation.BoatsPerDay;
         Habits = [.. station.Tools.Select(tool => ToolHabit.Of(station.Code, tool, simulation))];
         Visits = [.. simulation.Visits.Concat(options.Visits ?? []).Where(visit => visit.Station == station.Code).OrderBy(visit => visit.At)];
-        _faults = [.. simulation.Faults.Where(fault => fault.Station == station.Code).Select(fault => fault with { To = EndOf(fault) })];
+        _planned = [.. simulation.Faults.Where(fault => fault.Station == station.Code)];
+        EndFaults();
         _tanks = [.. station.Tanks.OrderBy(tank => tank.From ?? DateTimeOffset.MinValue)];
         _powers = [.. station.Power.OrderBy(power => power.From ?? DateTimeOffset.MinValue)];
         Stays = [.. StaysOf(fleet, station)];
+        Accesses = fleet.Accesses.ToDictionary(access => access.Slug);
     }
 
     public FleetStation Station { get; }
@@ -42,6 +47,10 @@ internal sealed class StationPlan
     public TimeZoneInfo Zone { get; }
 
     public long Seed { get; }
+
+    public World World { get; }
+
+    public double BaseLoadWatts { get; }
 
     public DateTimeOffset? TechnicianUntil { get; }
 
@@ -51,7 +60,12 @@ internal sealed class StationPlan
 
     public IReadOnlyList<ToolHabit> Habits { get; }
 
-    public IReadOnlyList<PlannedVisit> Visits { get; }
+    public IReadOnlyList<PlannedVisit> Visits { get; private set; }
+
+    public IReadOnlyDictionary<string, FleetAccess> Accesses { get; }
+
+    /// <summary>The faults, each with its true end.</summary>
+    public IReadOnlyList<PlannedFault> Faults => _faults;
 
     public IReadOnlyList<Stay> Stays { get; }
 
@@ -66,17 +80,57 @@ internal sealed class StationPlan
     public bool Hangs(int tool, DateTimeOffset at) =>
         at >= (Station.Tools[tool].Installed ?? Station.Created) && (Station.Tools[tool].Removed is not { } removed || at < removed);
 
-    public bool IsMissing(int tool, DateTimeOffset at) =>
-        _faults.Any(fault => fault.Kind == FaultKind.ToolMissing && fault.Tool == Habits[tool].Slug && IsOn(fault, at));
+    /// <summary>The fault of a kind (and tool) that is on at an instant; null when there is none.</summary>
+    public PlannedFault? On(FaultKind kind, DateTimeOffset at, string? tool = null)
+    {
+        foreach (PlannedFault fault in _faults)
+        {
+            if (fault.Kind == kind && fault.Tool == tool && IsOn(fault, at))
+            {
+                return fault;
+            }
+        }
 
-    public DateTimeOffset? RestartIn(DateTimeOffset after, DateTimeOffset upTo) =>
-        _faults.Where(fault => fault.Kind == FaultKind.CounterRestart && after < fault.From && fault.From <= upTo)
-            .Select(fault => (DateTimeOffset?)fault.From).LastOrDefault();
+        return null;
+    }
+
+    /// <summary>Whether nothing can be done with a tool.</summary>
+    public bool IsOut(int tool, DateTimeOffset at)
+    {
+        string slug = Habits[tool].Slug;
+        return _faults.Count > 0 && (On(FaultKind.ToolMissing, at, slug) ?? On(FaultKind.ToolDead, at, slug) ?? On(FaultKind.StationUnused, at)) is not null;
+    }
+
+    public PlannedFault? RestartIn(DateTimeOffset after, DateTimeOffset upTo) =>
+        _faults.Count == 0 ? null : _faults.LastOrDefault(fault => fault.Kind == FaultKind.CounterRestart && after < fault.From && fault.From <= upTo);
 
     /// <summary>Share of its power that a panel still gives.</summary>
-    public double PanelShareAt(DateTimeOffset at) =>
-        1 - _faults.Where(fault => fault.Kind == FaultKind.PanelSoiled && IsOn(fault, at))
-            .Select(fault => Math.Min(0.97, fault.LossPerDay * (at - fault.From).TotalDays)).DefaultIfEmpty(0).Max();
+    public double PanelShareAt(DateTimeOffset at, bool isAfternoon)
+    {
+        double left = 1;
+        foreach (PlannedFault fault in _faults)
+        {
+            if (IsOn(fault, at))
+            {
+                left *= fault.Kind switch
+                {
+                    FaultKind.PanelDisconnected => 0,
+                    FaultKind.PanelShaded when isAfternoon => 1 - fault.Loss,
+                    FaultKind.PanelSoiled => 1 - Math.Min(0.97, fault.Loss + (fault.LossPerDay * (at - fault.From).TotalDays)),
+                    _ => 1,
+                };
+            }
+        }
+
+        return left;
+    }
+
+    /// <summary>A visit that nobody had planned; it must lie after everything that was simulated.</summary>
+    public void Add(PlannedVisit visit)
+    {
+        Visits = [.. Visits.Append(visit).OrderBy(v => v.At)];
+        EndFaults();
+    }
 
     public bool IsDayOff(DateOnly date) =>
         date.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday || Holidays.Any(holiday => holiday.Date == date && holiday.DayOff);
@@ -84,16 +138,12 @@ internal sealed class StationPlan
     private static bool IsOn(PlannedFault fault, DateTimeOffset at) => fault.From <= at && (fault.To is not { } end || at < end);
 
     // A visit that undoes a fault ends it.
-    private DateTimeOffset? EndOf(PlannedFault fault)
-    {
-        DateTimeOffset? mended = Visits.FirstOrDefault(visit => visit.At >= fault.From && fault.Kind switch
-        {
-            FaultKind.ToolMissing => visit.ReplaceTool == fault.Tool,
-            FaultKind.PanelSoiled => visit.CleanPanel,
-            _ => false,
-        })?.At;
-        return mended < (fault.To ?? DateTimeOffset.MaxValue) ? mended : fault.To;
-    }
+    private void EndFaults() => _faults =
+    [
+        .. _planned.Select(fault => Visits.FirstOrDefault(visit => visit.Ends(fault)) is { } visit && visit.At < (fault.To ?? DateTimeOffset.MaxValue)
+            ? fault with { To = visit.At }
+            : fault),
+    ];
 
     private static IEnumerable<Stay> StaysOf(FleetFile fleet, FleetStation station)
     {

@@ -26,6 +26,13 @@ public sealed class StationSimulator
     /// <summary>The station's code.</summary>
     public string Code => _plan.Station.Code;
 
+    /// <summary>The faults, each with its true end as far as visits so far decide it.</summary>
+    public IReadOnlyList<PlannedFault> Faults => _plan.Faults;
+
+    /// <summary>Lets a person come whom nobody had planned.</summary>
+    /// <param name="visit">The visit; on a local day after all that were simulated.</param>
+    public void Add(PlannedVisit visit) => _plan.Add(visit);
+
     /// <summary>One local day.</summary>
     /// <param name="date">The local date.</param>
     public SimulatedDay Day(DateOnly date)
@@ -77,10 +84,10 @@ public sealed class StationSimulator
     /// <param name="upTo">…and not later than this one.</param>
     public IEnumerable<SimulatedReport> ReceivedBetween(DateTimeOffset after, DateTimeOffset upTo)
     {
-        DateTimeOffset earliest = _plan.Outages
-            .Where(outage => outage.To > after.AddHours(-1) && outage.From < upTo)
+        DateTimeOffset earliest = _plan.Faults
+            .Where(fault => fault.Kind == FaultKind.RadioOutage && fault.To > after.AddHours(-1) && fault.From < upTo)
             .Select(outage => outage.From).Append(after).Min();
-        DateOnly first = LocalCalendar.DateOf(earliest, _plan.Zone).AddDays(-1);
+        DateOnly first = LocalCalendar.DateOf(earliest, _plan.Zone).AddDays(_plan.World.IsPlain ? -1 : -3);
         return Run(first, LocalCalendar.DateOf(upTo, _plan.Zone)).Where(report => after < report.Received && report.Received <= upTo);
     }
 
@@ -132,12 +139,25 @@ public sealed class StationSimulator
         date,
         stay.Access.Slug,
         (sofar?.Boats ?? 0) + day.Boats,
-        _plan.Habits.Select((habit, i) => (habit.Slug, Uses: day.Uses[i] + (sofar?.Uses.GetValueOrDefault(habit.Slug) ?? 0)))
-            .ToDictionary(use => use.Slug, use => use.Uses),
+        Sum(sofar?.Uses, day.Uses),
         (sofar?.InflowLitres ?? 0) + day.InflowLitres,
         (sofar?.OverflowLitres ?? 0) + day.OverflowLitres,
         end.TankLitres,
         end.ChargeShare,
         [.. sofar?.PumpOuts ?? [], .. day.PumpOuts],
-        (sofar?.ReportsLost ?? 0) + lost);
+        (sofar?.ReportsLost ?? 0) + lost)
+    {
+        ServiceUses = Sum(sofar?.ServiceUses, day.ServiceUses),
+        LeakLitres = (sofar?.LeakLitres ?? 0) + day.LeakLitres,
+        LowestChargeShare = Math.Min(sofar?.LowestChargeShare ?? 1, day.LowestChargeShare),
+        SunWattHours = (sofar?.SunWattHours ?? 0) + day.SunWattHours,
+        PanelWattHours = (sofar?.PanelWattHours ?? 0) + day.PanelWattHours,
+        TakenWattHours = (sofar?.TakenWattHours ?? 0) + day.TakenWattHours,
+        LoadWattHours = (sofar?.LoadWattHours ?? 0) + day.LoadWattHours,
+        IsRainy = day.IsRainy,
+    };
+
+    private Dictionary<string, int> Sum(IReadOnlyDictionary<string, int>? sofar, int[] today) =>
+        _plan.Habits.Select((habit, i) => (habit.Slug, Uses: today[i] + (sofar?.GetValueOrDefault(habit.Slug) ?? 0)))
+            .ToDictionary(use => use.Slug, use => use.Uses);
 }

@@ -14,20 +14,30 @@ internal sealed class StationState(DateTimeOffset started, int tools, double cha
 
     public long[] Counters { get; private init; } = new long[tools];
 
-    public void Restart(DateTimeOffset at)
+    /// <summary>What a frozen tank sensor goes on saying [L]; null while it works.</summary>
+    public double? FrozenLitres { get; set; }
+
+    public void Restart(DateTimeOffset at, bool keepsUptime = false)
     {
-        Started = at;
+        Started = keepsUptime ? Started : at;
         Array.Clear(Counters);
     }
 
     public StationState Copy() =>
-        new(Started, Counters.Length, ChargeShare) { TankLitres = TankLitres, Counters = [.. Counters], IsCutOff = IsCutOff };
+        new(Started, Counters.Length, ChargeShare)
+        {
+            TankLitres = TankLitres, Counters = [.. Counters], IsCutOff = IsCutOff, FrozenLitres = FrozenLitres,
+        };
 }
 
-/// <summary>The state of a station at a five-minute mark, with what flowed since the last one.</summary>
+/// <summary>
+/// The state of a station at a five-minute mark, with what flowed since the last one. The tank's litres are what its sensor sees
+/// before noise; when it is frozen, not even noise moves it.
+/// </summary>
 internal sealed record Sample(
     DateTimeOffset At,
     double TankLitres,
+    bool TankFrozen,
     double ChargeShare,
     double SolarWatts,
     double LoadWatts,

@@ -13,6 +13,10 @@ internal sealed record Boat(DateTimeOffset At, int[] Presses, double[] Litres);
 internal static class Traffic
 {
     private const double ExtraPresses = 0.6;
+    private const double QuietFactor = 0.1;
+
+    // Makes the mean over 15 April to 31 October what the fleet file says, whatever hump, weekdays, rain, spells and events take and give.
+    private const double SeasonScale = 1.48;
 
     // Half hours of the local day from 04:30 on: anglers first, then the long middle of the day (invented, no source).
     private static readonly double[] HalfHours =
@@ -23,33 +27,82 @@ internal static class Traffic
     private static readonly double HalfHourSum = HalfHours.Sum();
 
     /// <summary>Boats that a day would bring on the mean.</summary>
-    public static double Expected(double seasonMean, DateOnly date, DayWeather weather, IReadOnlyList<SimulatedHoliday> holidays)
+    public static double Expected(StationPlan plan, FleetAccess access, DateOnly date, DayWeather weather)
     {
-        double weekday = date.DayOfWeek switch
-        {
-            DayOfWeek.Friday => 1.0,
-            DayOfWeek.Saturday => 1.75,
-            DayOfWeek.Sunday => 1.5,
-            _ => 0.7,
-        };
         double hump = 0.35 + (1.05 * Math.Exp(-Math.Pow((date.DayOfYear - 200) / 52.0, 2)));
-        double holiday = holidays.FirstOrDefault(day => day.Date == date)?.Factor ?? 1;
-        return seasonMean * weekday * hump * holiday * (weather.IsRainy ? 0.35 : 1.0);
+        double holiday = plan.Holidays.FirstOrDefault(day => day.Date == date)?.Factor ?? 1;
+        double mean = plan.BoatsPerDay.GetValueOrDefault(access.Slug, 8) * Weekday(date, plan.World) * hump * holiday;
+        return mean * (weather.IsRainy ? plan.World.RainFactor : 1.0) * (IsQuiet(plan, date) ? QuietFactor : 1.0);
     }
 
     /// <summary>The boats of a local day, in order of time.</summary>
-    public static IReadOnlyList<Boat> Of(Dice dice, double expected, DateOnly date, TimeZoneInfo zone, IReadOnlyList<ToolHabit> tools)
+    public static IReadOnlyList<Boat> Of(StationPlan plan, FleetAccess access, DateOnly date, DayWeather weather)
     {
+        string code = plan.Station.Code;
+        Dice dice = Dice.For(plan.Seed, code + "/traffic", date.DayNumber);
+        double expected = Expected(plan, access, date, weather);
         int count = dice.Poisson(expected * dice.Erlang(8, 1));
-        UtcInterval day = LocalCalendar.Day(date, zone);
+        UtcInterval day = LocalCalendar.Day(date, plan.Zone);
+        DayHabits habits = DayHabits.Of(plan, date);
         List<Boat> boats = new(count);
         for (int i = 0; i < count; i++)
         {
-            boats.Add(Draw(dice, Instant(dice, date, zone, day), tools));
+            boats.Add(Draw(dice, Instant(dice, date, plan.Zone, day), habits));
         }
 
+        AddEvent(boats, plan, access, date, day);
         boats.Sort((one, other) => one.At.CompareTo(other.At));
         return boats;
+    }
+
+    // A tournament or a club's outing: a block of boats within three hours of a weekend day.
+    private static void AddEvent(List<Boat> boats, StationPlan plan, FleetAccess access, DateOnly date, UtcInterval day)
+    {
+        if (date.DayOfWeek is not (DayOfWeek.Saturday or DayOfWeek.Sunday) || plan.World.EventChance <= 0)
+        {
+            return;
+        }
+
+        Dice dice = Dice.For(plan.Seed, plan.Station.Code + "/event", date.DayNumber);
+        if (!dice.Chance(plan.World.EventChance))
+        {
+            return;
+        }
+
+        DayHabits habits = DayHabits.Of(plan, date, atEvent: true);
+        int count = dice.Poisson(plan.BoatsPerDay.GetValueOrDefault(access.Slug, 8) * dice.Between(1, 3));
+        DateTimeOffset from = day.Start.AddHours(dice.Between(6, 14));
+        for (int i = 0; i < count; i++)
+        {
+            boats.Add(Draw(dice, from.AddSeconds(Math.Floor(3 * 3600 * dice.Next())), habits));
+        }
+    }
+
+    private static double Weekday(DateOnly date, World world) => (date.DayOfWeek, world.IsPlain) switch
+    {
+        (DayOfWeek.Friday, true) => 1.0,
+        (DayOfWeek.Saturday, true) => 1.75,
+        (DayOfWeek.Sunday, true) => 1.5,
+        (_, true) => 0.7,
+        (DayOfWeek.Friday, false) => 0.95 * SeasonScale,
+        (DayOfWeek.Saturday, false) => 2.2 * SeasonScale,
+        (DayOfWeek.Sunday, false) => 1.9 * SeasonScale,
+        (DayOfWeek.Thursday, false) => 0.62 * SeasonScale,
+        _ => 0.57 * SeasonScale,
+    };
+
+    private static bool IsQuiet(StationPlan plan, DateOnly date)
+    {
+        for (int ago = 0; ago < 8 && plan.World.QuietSpellChance > 0; ago++)
+        {
+            Dice spell = Dice.For(plan.Seed, plan.Station.Code + "/quiet", date.DayNumber - ago);
+            if (spell.Chance(plan.World.QuietSpellChance) && ago < 3 + (int)(6 * spell.Next()))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private static DateTimeOffset Instant(Dice dice, DateOnly date, TimeZoneInfo zone, UtcInterval day)
@@ -66,15 +119,17 @@ internal static class Traffic
         return at <= day.Start ? day.Start.AddMinutes(1) : at >= day.End ? day.End.AddMinutes(-1) : at;
     }
 
-    private static Boat Draw(Dice dice, DateTimeOffset at, IReadOnlyList<ToolHabit> tools)
+    private static Boat Draw(Dice dice, DateTimeOffset at, DayHabits habits)
     {
+        IReadOnlyList<ToolHabit> tools = habits.Tools;
         int[] presses = new int[tools.Count];
         double[] litres = new double[tools.Count];
+        double lean = habits.BoatLean > 0 ? habits.BoatLean * dice.Normal() : 0;
         for (int attempt = 0; attempt < 20 && presses.All(n => n == 0); attempt++)
         {
             for (int tool = 0; tool < tools.Count; tool++)
             {
-                bool used = dice.Chance(tools[tool].Share);
+                bool used = dice.Chance(habits.Share(tool, lean));
                 presses[tool] = used ? 1 + dice.Poisson(ExtraPresses) : 0;
                 litres[tool] = used && tools[tool].LitresPerBoat > 0 ? dice.Erlang(2, tools[tool].LitresPerBoat) : 0;
             }

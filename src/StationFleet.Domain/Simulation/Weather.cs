@@ -15,13 +15,49 @@ internal static class Weather
 {
     private const double SpellDays = 2.5;
 
-    public static DayWeather Of(long seed, DateOnly date)
+    // 29 % of days are wet, in spells of about two.
+    private const double WetAfterDry = 0.19;
+    private const double WetAfterWet = 0.535;
+
+    public static DayWeather Of(long seed, DateOnly date, World world)
     {
+        if (!world.IsPlain)
+        {
+            return InSpells(seed, date);
+        }
+
         // Values at knots some days apart, joined smoothly: neighbouring days are alike, yet any day stands alone.
         double mood = (0.7 * Knots(seed, "weather", date.DayNumber / SpellDays)) + (0.3 * Dice.At(seed, "weather-day", date.DayNumber));
         double season = Math.Cos(2 * Math.PI * (date.DayOfYear - 205) / 365.25);
         double clearness = Math.Clamp(1.12 - (0.22 * (1 - season)) - (0.95 * Math.Pow(mood, 2.2)), 0.15, 1);
         return new DayWeather(clearness, clearness < 0.55, 9 + (10 * season) + (7 * (clearness - 0.7)));
+    }
+
+    private static DayWeather InSpells(long seed, DateOnly date)
+    {
+        bool wet = IsWet(seed, date.DayNumber);
+        double within = Dice.At(seed, "clearness", date.DayNumber);
+        double clearness = wet ? 0.15 + (0.38 * within) : 0.58 + (0.42 * Math.Sqrt(within));
+        double season = Math.Cos(2 * Math.PI * (date.DayOfYear - 205) / 365.25);
+        return new DayWeather(clearness, wet, 9 + (10 * season) + (7 * (clearness - 0.7)));
+    }
+
+    // A two-state Markov chain that can be asked for any day: some draws decide the day whatever the day before was.
+    private static bool IsWet(long seed, int day)
+    {
+        for (; ; day--)
+        {
+            double draw = Dice.At(seed, "rain", day);
+            if (draw < WetAfterDry)
+            {
+                return true;
+            }
+
+            if (draw >= WetAfterWet)
+            {
+                return false;
+            }
+        }
     }
 
     /// <summary>What passing clouds leave of the sun at an instant, 0 to 1.</summary>

@@ -4,9 +4,17 @@ using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Watch;
 
+/// <summary>What a person found out about a tool.</summary>
+/// <param name="Name">The name of the tool's running total.</param>
+/// <param name="At">When.</param>
+/// <param name="WasFine">Nothing was wrong with it; else it was mended.</param>
+public readonly record struct ToolFinding(string Name, DateTimeOffset At, bool WasFine);
+
 /// <summary>What folding measurements into facts needs to know of the station, prepared once.</summary>
 public sealed class FactsContext
 {
+    private readonly List<UtcInterval> _visits;
+    private readonly Dictionary<DateOnly, double> _factors = [];
     private DateOnly _date;
     private DateTimeOffset _dateStart;
     private DateTimeOffset _dateEnd;
@@ -21,6 +29,21 @@ public sealed class FactsContext
         WatchedFrom = watchedFrom > setup.Created ? watchedFrom.Value : setup.Created;
         Quiet = new QuietCalendar(setup.Quiet);
         Tools = [.. setup.Tools.Select(tool => (MeasurementName.Uses(tool.Slug), tool.Installed))];
+        _visits = [.. setup.Service.Visits.OrderBy(visit => visit.Start)];
+        Findings =
+        [
+            .. setup.Service.Findings.Where(finding => finding.Rule is Rule.IdleTool or Rule.RunawayCounter or Rule.FallingUse)
+                .OrderBy(finding => finding.At)
+                .Select(finding => new ToolFinding(MeasurementName.Uses(finding.Part), finding.At, finding.WasFine)),
+        ];
+        UnusedFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.StationUnused).Select(finding => finding.At).Order()];
+        foreach (KnownEvent known in setup.Events)
+        {
+            for (DateOnly day = known.FirstDay; day <= known.LastDay; day = day.AddDays(1))
+            {
+                _factors[day] = known.Factor * _factors.GetValueOrDefault(day, 1);
+            }
+        }
     }
 
     /// <summary>The station's setup.</summary>
@@ -35,6 +58,12 @@ public sealed class FactsContext
     /// <summary>The measurement name and the installation of each tool.</summary>
     internal IReadOnlyList<(string Name, DateTimeOffset Installed)> Tools { get; }
 
+    /// <summary>What people found out about tools, in order.</summary>
+    internal IReadOnlyList<ToolFinding> Findings { get; }
+
+    /// <summary>When people looked why nobody used the station, in order.</summary>
+    internal IReadOnlyList<DateTimeOffset> UnusedFindings { get; }
+
     /// <summary>The local date of an instant and when that date began; quick for instants of one day in a row.</summary>
     /// <param name="instant">Any instant.</param>
     internal (DateOnly Date, DateTimeOffset Start) DayOf(DateTimeOffset instant)
@@ -47,5 +76,52 @@ public sealed class FactsContext
         }
 
         return (_date, _dateStart);
+    }
+
+    /// <summary>When the local day after that of an instant begins.</summary>
+    /// <param name="instant">Any instant.</param>
+    internal DateTimeOffset NextDay(DateTimeOffset instant)
+    {
+        DayOf(instant);
+        return _dateEnd;
+    }
+
+    /// <summary>How many times its usual sessions a day is known to bring; 1 for a day without a known event.</summary>
+    /// <param name="day">A local day.</param>
+    internal double FactorOf(DateOnly day) => _factors.Count == 0 ? 1 : _factors.GetValueOrDefault(day, 1);
+
+    /// <summary>Whether the uses of an interval are those of a service visit: at least half of it lies in one.</summary>
+    /// <param name="from">Its beginning.</param>
+    /// <param name="to">Its end.</param>
+    internal bool IsServiceTime(DateTimeOffset from, DateTimeOffset to)
+    {
+        for (int i = _visits.Count - 1; i >= 0; i--)
+        {
+            UtcInterval visit = _visits[i];
+            DateTimeOffset start = visit.Start > from ? visit.Start : from;
+            DateTimeOffset end = visit.End < to ? visit.End : to;
+            if (2 * (end - start) >= to - from)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>When a person last found out how a tool is, seen from an instant; null when nobody did.</summary>
+    /// <param name="name">The name of the tool's running total.</param>
+    /// <param name="at">Any instant.</param>
+    internal DateTimeOffset? LastFinding(string name, DateTimeOffset at)
+    {
+        for (int i = Findings.Count - 1; i >= 0; i--)
+        {
+            if (Findings[i].Name == name && Findings[i].At <= at)
+            {
+                return Findings[i].At;
+            }
+        }
+
+        return null;
     }
 }

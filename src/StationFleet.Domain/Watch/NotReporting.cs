@@ -1,43 +1,85 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Watch;
 
-/// <summary>The rule Not reporting: the station is silent.</summary>
+/// <summary>
+/// The rule Not reporting: the station is silent. After three missed reports that shows; a ticket waits until the station has been
+/// silent for much longer than it was in the last two months, since a station in a dead spot comes back by itself.
+/// </summary>
 public static class NotReporting
 {
     /// <summary>A station that comes back within this time after its ticket was raised needs nobody: the rule is self-closing.</summary>
     public static readonly TimeSpan Grace = TimeSpan.FromHours(24);
 
     private const int ReportsMissed = 3;
+    private const double TimesLongest = 1.5;
+    private static readonly TimeSpan LeastBeforeTicket = TimeSpan.FromHours(12);
+    private static readonly TimeSpan MostBeforeTicket = TimeSpan.FromHours(60);
+    private static readonly TimeSpan UntilKnown = TimeSpan.FromDays(14);
 
-    /// <summary>How long a station may be silent: its limit, but never less than three reports.</summary>
+    /// <summary>How long a station may be silent before that shows: its limit, but never less than three of its usual gaps.</summary>
     /// <param name="setup">The station's setup.</param>
-    public static TimeSpan Limit(StationSetup setup)
+    /// <param name="rhythm">When its reports arrived.</param>
+    public static TimeSpan Limit(StationSetup setup, ReportRhythm rhythm)
     {
         ArgumentNullException.ThrowIfNull(setup);
-        TimeSpan hours = TimeSpan.FromHours(setup.Rules.SilentAfterHours);
-        TimeSpan reports = ReportsMissed * setup.ReportEvery;
-        return hours > reports ? hours : reports;
+        ArgumentNullException.ThrowIfNull(rhythm);
+        return Longer(TimeSpan.FromHours(setup.Rules.SilentAfterHours), ReportsMissed * Expected(setup, rhythm));
     }
 
-    /// <summary>Whether the station has been silent for longer than its limit.</summary>
+    /// <summary>How long a station may be silent before somebody has to go.</summary>
+    /// <param name="rhythm">When its reports arrived.</param>
+    /// <param name="context">The station.</param>
+    /// <param name="now">The instant of judging.</param>
+    public static TimeSpan TicketLimit(ReportRhythm rhythm, FactsContext context, DateTimeOffset now)
+    {
+        ArgumentNullException.ThrowIfNull(rhythm);
+        ArgumentNullException.ThrowIfNull(context);
+
+        // A station that is hardly known may well have dead spots.
+        TimeSpan longest = rhythm.LongestSilence ?? TimeSpan.Zero;
+        TimeSpan known = now - context.WatchedFrom < UntilKnown ? Longer(longest, TimeSpan.FromHours(24)) : longest;
+        TimeSpan limit = Longer(LeastBeforeTicket, TimesLongest * known);
+        return Longer(limit < MostBeforeTicket ? limit : MostBeforeTicket, Limit(context.Setup, rhythm));
+    }
+
+    /// <summary>How long the station has been silent, the times left out in which our own server was down.</summary>
     /// <param name="lastHeard">When its last report arrived; null when none ever did.</param>
     /// <param name="context">The station.</param>
     /// <param name="now">The instant of judging.</param>
-    public static bool IsSilent(DateTimeOffset? lastHeard, FactsContext context, DateTimeOffset now)
+    public static TimeSpan Silence(DateTimeOffset? lastHeard, FactsContext context, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(context);
         DateTimeOffset since = lastHeard > context.WatchedFrom ? lastHeard.Value : context.WatchedFrom;
         since = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > since ? quietEnd : since;
-        return now - since > Limit(context.Setup);
+        TimeSpan ours = TimeSpan.Zero;
+        foreach (UtcInterval down in context.Setup.ServerDown)
+        {
+            DateTimeOffset start = down.Start > since ? down.Start : since;
+            DateTimeOffset end = down.End < now ? down.End : now;
+            ours += end > start ? end - start : TimeSpan.Zero;
+        }
+
+        return now - since - ours;
     }
 
     /// <summary>The numbers behind the judgement.</summary>
     /// <param name="lastHeard">When its last report arrived; null when none ever did.</param>
     /// <param name="setup">The station's setup.</param>
-    public static NotReportingEvidence Evidence(DateTimeOffset? lastHeard, StationSetup setup)
+    /// <param name="rhythm">When its reports arrived.</param>
+    public static NotReportingEvidence Evidence(DateTimeOffset? lastHeard, StationSetup setup, ReportRhythm rhythm)
     {
-        ArgumentNullException.ThrowIfNull(setup);
-        return new NotReportingEvidence(lastHeard, setup.ReportEvery.TotalSeconds);
+        ArgumentNullException.ThrowIfNull(rhythm);
+        return new NotReportingEvidence(
+            lastHeard,
+            Expected(setup, rhythm).TotalSeconds,
+            rhythm.LongestSilence?.TotalSeconds,
+            setup.SilentTogether is { } together && together.Codes.Contains(setup.Code) ? together.OthersOf(setup.Code) : null);
     }
+
+    private static TimeSpan Expected(StationSetup setup, ReportRhythm rhythm) =>
+        rhythm.UsualGap is { } usual ? Longer(usual, setup.ReportEvery) : setup.ReportEvery;
+
+    private static TimeSpan Longer(TimeSpan a, TimeSpan b) => a > b ? a : b;
 }

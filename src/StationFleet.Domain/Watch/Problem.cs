@@ -13,17 +13,59 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 /// <summary>The numbers behind a problem, in SI; stored as JSON, put into words only when shown.</summary>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
 [JsonDerivedType(typeof(IdleToolEvidence), "idle-tool")]
+[JsonDerivedType(typeof(StationUnusedEvidence), "station-unused")]
+[JsonDerivedType(typeof(FallingUseEvidence), "falling-use")]
+[JsonDerivedType(typeof(RunawayCounterEvidence), "runaway-counter")]
 [JsonDerivedType(typeof(TankFillingEvidence), "tank-filling")]
 [JsonDerivedType(typeof(LowChargeEvidence), "low-charge")]
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
+[JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
+[JsonDerivedType(typeof(MovedEvidence), "moved")]
 public abstract record Evidence;
 
 /// <summary>A tool passed over while others were used.</summary>
 /// <param name="ToolName">The name the agency gave the tool.</param>
 /// <param name="LastUse">Its last known use; null when none was ever seen.</param>
-/// <param name="WatchedSince">From when its silence is counted: its last use, or when the station came into service.</param>
-/// <param name="OtherUses">Uses of the station's other tools since then.</param>
-public sealed record IdleToolEvidence(string ToolName, DateTimeOffset? LastUse, DateTimeOffset WatchedSince, int OtherUses) : Evidence;
+/// <param name="WatchedSince">From when its silence is counted: its last use, or when it came into service.</param>
+/// <param name="PassedOver">Use sessions that passed it over since then.</param>
+/// <param name="OneIn">A healthy tool is passed over so often once in so many times; null when its plain limit of days is over.</param>
+/// <param name="LimitDays">Its plain limit [d]; null when the statistics speak.</param>
+public sealed record IdleToolEvidence(
+    string ToolName, DateTimeOffset? LastUse, DateTimeOffset WatchedSince, int PassedOver, double? OneIn, double? LimitDays) : Evidence;
+
+/// <summary>A station that nobody uses, while reports come in.</summary>
+/// <param name="Since">Since when.</param>
+/// <param name="ExpectedSessions">Use sessions that were expected since then.</param>
+/// <param name="OneIn">A working station is left alone so long once in so many times.</param>
+public sealed record StationUnusedEvidence(DateTimeOffset Since, double ExpectedSessions, double OneIn) : Evidence;
+
+/// <summary>A tool that fewer sessions pick up than used to.</summary>
+/// <param name="ToolName">The name the agency gave the tool.</param>
+/// <param name="UsualShare">The share of sessions that used to pick it up, 0 to 1.</param>
+/// <param name="Days">For how many days of use it has been falling.</param>
+public sealed record FallingUseEvidence(string ToolName, double UsualShare, int Days) : Evidence;
+
+/// <summary>A running total that rises in a way that no person causes.</summary>
+/// <param name="ToolName">The name the agency gave the tool.</param>
+/// <param name="Uses">The uses that it counted…</param>
+/// <param name="From">…since then…</param>
+/// <param name="To">…up to then.</param>
+public sealed record RunawayCounterEvidence(string ToolName, double Uses, DateTimeOffset From, DateTimeOffset To) : Evidence;
+
+/// <summary>A station whose clock is wrong.</summary>
+/// <param name="AheadSeconds">How far it is ahead [s]; negative: behind.</param>
+/// <param name="SeenAt">The newest report that showed it.</param>
+public sealed record ClockWrongEvidence(double AheadSeconds, DateTimeOffset SeenAt) : Evidence;
+
+/// <summary>A station that stands elsewhere than at its access.</summary>
+/// <param name="AccessName">The access where it should stand.</param>
+/// <param name="AwayMetres">How far from there [m].</param>
+/// <param name="LatitudeDeg">Its last known latitude [°].</param>
+/// <param name="LongitudeDeg">Its last known longitude [°].</param>
+/// <param name="Since">Since when.</param>
+/// <param name="SeenAt">When it was last seen there.</param>
+public sealed record MovedEvidence(
+    string AccessName, double AwayMetres, double LatitudeDeg, double LongitudeDeg, DateTimeOffset Since, DateTimeOffset SeenAt) : Evidence;
 
 /// <summary>A waste tank near its capacity.</summary>
 /// <param name="FillShare">Share of capacity, 0 to 1.</param>
@@ -38,5 +80,8 @@ public sealed record LowChargeEvidence(double ChargeShare, double LimitShare) : 
 
 /// <summary>A station that has fallen silent.</summary>
 /// <param name="LastHeard">When its last report arrived; null when none ever did.</param>
-/// <param name="ReportEverySeconds">How often it is meant to report [s].</param>
-public sealed record NotReportingEvidence(DateTimeOffset? LastHeard, double ReportEverySeconds) : Evidence;
+/// <param name="ReportEverySeconds">How often it usually reports [s].</param>
+/// <param name="LongestSeconds">Its longest silence of the last two months before this one [s]; null when it had none of an hour.</param>
+/// <param name="Others">Codes of stations that fell silent at the same time; null when it is alone.</param>
+public sealed record NotReportingEvidence(
+    DateTimeOffset? LastHeard, double ReportEverySeconds, double? LongestSeconds = null, string? Others = null) : Evidence;

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
@@ -8,6 +9,8 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     private readonly Dictionary<(Rule, string), ProblemSlot> _slots = slots.ToDictionary(slot => (slot.Rule, slot.Part), slot => slot with { });
     private readonly List<ClearedProblem> _cleared = [];
     private readonly List<Problem> _problems = [];
+    private readonly IdleToolMemory _idle = new(context);
+    private UnusedVerdict? _unused;
 
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
@@ -15,7 +18,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
     /// <summary>Judges one instant.</summary>
     /// <returns>What there is to decide about tickets, or null.</returns>
-    public WatchStep? Judge(StationFacts facts, DateTimeOffset? lastHeard, DateTimeOffset now)
+    public WatchStep? Judge(StationFacts facts, ReportRhythm rhythm, DateTimeOffset? lastHeard, DateTimeOffset now)
     {
         _problems.Clear();
         _cleared.Clear();
@@ -26,39 +29,105 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             return null;
         }
 
-        bool isSilent = JudgeSilence(lastHeard, now);
-        JudgeTools(facts, isSilent, now);
+        // Silence and an empty battery come first: they explain why nothing is used.
+        bool isSilent = JudgeSilence(rhythm, lastHeard, now);
+        bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit;
+        JudgeClock(rhythm, lastHeard, now);
+        JudgePlace(facts, now);
+        bool isUnused = JudgeUse(facts, isSilent || isFlat, now) == Urgency.NeedsVisit;
+        JudgeTools(facts, isSilent || isFlat || isUnused, now);
         JudgeTank(facts, now);
-        JudgeCharge(facts, now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
         return visits.Count > 0 || _cleared.Count > 0 ? new WatchStep(now, visits, [.. _cleared]) : null;
     }
 
-    private bool JudgeSilence(DateTimeOffset? lastHeard, DateTimeOffset now)
+    private bool JudgeSilence(ReportRhythm rhythm, DateTimeOffset? lastHeard, DateTimeOffset now)
     {
-        bool isSilent = NotReporting.IsSilent(lastHeard, context, now);
+        TimeSpan silence = NotReporting.Silence(lastHeard, context, now);
+        bool isSilent = silence > NotReporting.Limit(context.Setup, rhythm);
+
+        // Where several fell silent together, one ticket speaks for all.
+        SilentTogether? together = context.Setup.SilentTogether;
+        bool isTold = together is not null && together.Codes.Contains(context.Setup.Code) && together.Leader != context.Setup.Code;
+        bool isLong = isSilent && !isTold && silence > NotReporting.TicketLimit(rhythm, context, now);
         Urgency? urgency = Move(Rule.NotReporting, "", slot =>
-            slot.Raise = slot.Raise.Next(isSilent, !isSilent, now, TimeSpan.Zero, now));
-        Show(Rule.NotReporting, "", urgency, _ => NotReporting.Evidence(lastHeard, context.Setup));
+        {
+            slot.Soon = slot.Soon.Next(isSilent, !isSilent, now, TimeSpan.Zero, now);
+            slot.Raise = slot.Raise.Next(isLong, !isSilent, now, TimeSpan.Zero, now);
+        });
+        Show(Rule.NotReporting, "", urgency, _ => NotReporting.Evidence(lastHeard, context.Setup, rhythm));
         return isSilent;
     }
 
-    private void JudgeTools(StationFacts facts, bool isSilent, DateTimeOffset now)
+    private void JudgeClock(ReportRhythm rhythm, DateTimeOffset? lastHeard, DateTimeOffset now)
+    {
+        bool isWrong = ClockWrong.AheadBy(rhythm, lastHeard) is not null;
+        Urgency? urgency = Move(Rule.ClockWrong, "", slot =>
+            slot.Raise = slot.Raise.Next(isWrong, !isWrong, now, TimeSpan.Zero, now));
+        Show(Rule.ClockWrong, "", urgency, _ => ClockWrong.Evidence(rhythm, lastHeard));
+    }
+
+    private void JudgePlace(StationFacts facts, DateTimeOffset now)
+    {
+        bool isAway = MovedStation.IsAway(facts, context, now);
+        Urgency? urgency = Move(Rule.Moved, "", slot => slot.Raise = slot.Raise.Next(isAway, !isAway, now, TimeSpan.Zero, now));
+        Show(Rule.Moved, "", urgency, _ => MovedStation.Evidence(facts, context, now));
+    }
+
+    private Urgency? JudgeUse(StationFacts facts, bool isExplained, DateTimeOffset now)
+    {
+        // A long look back over the hours: done once an hour, and at once when somebody uses the station.
+        bool isUsed = facts.Session is not null || facts.Sessions.LastAt >= facts.LastAt;
+        _slots.TryGetValue((Rule.StationUnused, ""), out ProblemSlot? known);
+        Urgency? urgency = known?.Urgency();
+        if (isUsed ? known is not null : now.UtcTicks % TimeSpan.TicksPerHour == 0)
+        {
+            UnusedVerdict? verdict = isUsed ? null : StationUnused.Judge(facts, context, now);
+            urgency = Move(Rule.StationUnused, "", slot => slot.Raise = slot.Raise.Next(
+                verdict is { IsUnused: true } && !isExplained, isUsed || verdict is { IsUnused: false }, now, TimeSpan.Zero, now));
+            _unused = verdict ?? _unused;
+        }
+
+        Show(Rule.StationUnused, "", urgency, _ => (_unused ??= StationUnused.Judge(facts, context, now)) is { } told
+            ? new StationUnusedEvidence(told.Since, Math.Round(told.Expected), IdleTool.Rounded(1 / told.Chance))
+            : null);
+        return urgency;
+    }
+
+    private void JudgeTools(StationFacts facts, bool isExplained, DateTimeOffset now)
     {
         foreach (ToolSetup tool in context.Setup.Tools)
         {
-            // While nothing is heard, nothing is known of uses: what is on stays on, and nothing new comes on.
-            bool isIdle = IdleTool.IsIdle(tool, facts, context, now);
-            Urgency? urgency = Move(Rule.IdleTool, tool.Slug, slot =>
-                slot.Raise = slot.Raise.Next(isIdle && !isSilent, !isIdle, now, TimeSpan.Zero, now));
-            Show(Rule.IdleTool, tool.Slug, urgency, _ => IdleTool.Evidence(tool, facts, context, now));
+            bool isRunaway = RunawayCounter.IsOn(tool, facts);
+            Urgency? runaway = Move(Rule.RunawayCounter, tool.Slug, slot =>
+                slot.Raise = slot.Raise.Next(isRunaway, !isRunaway, now, TimeSpan.Zero, now));
+            Show(Rule.RunawayCounter, tool.Slug, runaway, _ => RunawayCounter.Evidence(tool, facts));
+
+            // While something else explains the silence, nothing is known of the tool: what is on stays on, and nothing new comes on.
+            bool isIdle = IdleTool.IsPastItsDays(tool, facts, context, now) || _idle.IsIdle(tool, facts, now);
+            Urgency? idle = Move(Rule.IdleTool, tool.Slug, slot =>
+                slot.Raise = slot.Raise.Next(isIdle && !isExplained, !isIdle, now, TimeSpan.Zero, now));
+            Show(Rule.IdleTool, tool.Slug, idle, _ => _idle.Evidence(tool, facts, now));
+            JudgeFall(tool, facts, isExplained || idle is not null || runaway is not null, now);
         }
 
-        foreach ((Rule, string Part) gone in _slots.Keys.Where(k => k.Item1 == Rule.IdleTool && context.Setup.Tools.All(t => t.Slug != k.Item2)).ToList())
+        foreach ((Rule, string Part) gone in _slots.Keys
+            .Where(k => k.Item1 is Rule.IdleTool or Rule.RunawayCounter or Rule.FallingUse && context.Setup.Tools.All(t => t.Slug != k.Item2)).ToList())
         {
             Drop(gone);
         }
+    }
+
+    private void JudgeFall(ToolSetup tool, StationFacts facts, bool isExplained, DateTimeOffset now)
+    {
+        FallingFacts? use = facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug))?.Falling;
+        double score = isExplained ? 0 : use?.Score ?? 0;
+        Urgency? urgency = Move(Rule.FallingUse, tool.Slug, slot =>
+            slot.Soon = slot.Soon.Next(score >= FallingUse.OnAt, score < FallingUse.OffUnder, now, TimeSpan.Zero, now));
+        Show(Rule.FallingUse, tool.Slug, urgency, _ => use is null
+            ? null
+            : new FallingUseEvidence(tool.Name, FallingUse.UsualShare(use), Math.Max(1, use.RaisedDays)));
     }
 
     private void JudgeTank(StationFacts facts, DateTimeOffset now)
@@ -82,12 +151,12 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             TankFilling.IsOver(facts, limit, from), TankFilling.IsClear(facts, limit, from), last.At, TimeSpan.Zero, now);
     }
 
-    private void JudgeCharge(StationFacts facts, DateTimeOffset now)
+    private Urgency? JudgeCharge(StationFacts facts, DateTimeOffset now)
     {
         RuleSettings rules = context.Setup.Rules;
         if (facts.Charge is not { } charge || charge.At < context.Quiet.LastEnd(now))
         {
-            return;
+            return null;
         }
 
         Urgency? urgency = Move(Rule.LowCharge, "", slot =>
@@ -97,6 +166,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         });
         Show(Rule.LowCharge, "", urgency, on => LowCharge.Evidence(
             facts, on == Urgency.NeedsVisit ? rules.ChargeRaiseShare : rules.ChargeSoonShare));
+        return urgency;
 
         ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
             LowCharge.IsUnder(facts, limit), LowCharge.IsClear(facts, limit), charge.At, LowCharge.Delay, now);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Time;
 
@@ -17,9 +18,14 @@ public static class ProblemSentences
     public static string Name(Rule rule) => rule switch
     {
         Rule.IdleTool => "Idle tool",
+        Rule.StationUnused => "Station unused",
+        Rule.FallingUse => "Falling use",
+        Rule.RunawayCounter => "Runaway counter",
         Rule.TankFilling => "Tank filling",
         Rule.LowCharge => "Low charge",
         Rule.NotReporting => "Not reporting",
+        Rule.ClockWrong => "Clock wrong",
+        Rule.Moved => "Moved without a placement",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
 
@@ -28,9 +34,15 @@ public static class ProblemSentences
     public static string Title(Evidence evidence) => evidence switch
     {
         IdleToolEvidence idle => $"Find out why the {InSentence(idle.ToolName)} is not used",
+        StationUnusedEvidence => "Find out why nobody uses the station",
+        FallingUseEvidence falling => $"Look at the {InSentence(falling.ToolName)}: it is used less",
+        RunawayCounterEvidence runaway => $"Find out why the {InSentence(runaway.ToolName)} counts by itself",
         TankFillingEvidence => "Pump out the tank",
         LowChargeEvidence => "Find out why the battery is low",
+        NotReportingEvidence { Others: not null } => "Find out why several stations are silent",
         NotReportingEvidence => "Find out why the station is silent",
+        ClockWrongEvidence => "Set the controller's clock",
+        MovedEvidence => "Find the station, or write down its move",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
@@ -41,23 +53,65 @@ public static class ProblemSentences
     public static string Sentence(Evidence evidence, Urgency urgency, Reader reader) => evidence switch
     {
         IdleToolEvidence idle => Idle(idle, reader),
+        StationUnusedEvidence unused => Unused(unused, reader),
+        FallingUseEvidence falling =>
+            $"Clearly fewer than the usual {NumberWords.Percent(falling.UsualShare)} of use sessions have picked up the {InSentence(falling.ToolName)} "
+            + $"for {TimeWords.Length(TimeSpan.FromDays(falling.Days))}. It may work only half, or habits have changed.",
+        RunawayCounterEvidence runaway =>
+            $"The {InSentence(runaway.ToolName)} counted {NumberWords.Figures(runaway.Uses)} uses within {TimeWords.Length(runaway.To - runaway.From)} "
+            + $"up to {TimeWords.When(runaway.To, reader.Now, reader.Zone)}, without any other tool. A stuck switch or a loose wire counts like that.",
         TankFillingEvidence tank => Tank(tank, urgency, reader.Units),
         LowChargeEvidence charge =>
             $"The battery is at {NumberWords.Percent(charge.ChargeShare)}, under its limit of {NumberWords.Percent(charge.LimitShare)}.",
         NotReportingEvidence silence => Silence(silence, reader),
+        ClockWrongEvidence clock =>
+            $"Its clock is {TimeWords.Length(TimeSpan.FromSeconds(Math.Abs(clock.AheadSeconds)))} {(clock.AheadSeconds > 0 ? "fast" : "slow")}: "
+            + (clock.AheadSeconds > 0
+                ? "what it reports lies in the future and is set aside."
+                : "what it reports is put too early."),
+        MovedEvidence moved =>
+            $"It stands {Distance(moved.AwayMetres, reader.Units)} from {moved.AccessName} since {TimeWords.When(moved.Since, reader.Now, reader.Zone)}, "
+            + $"last seen {TimeWords.When(moved.SeenAt, reader.Now, reader.Zone)} at {Position(moved.LatitudeDeg, "N", "S")}, {Position(moved.LongitudeDeg, "E", "W")}.",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
     private static string Idle(IdleToolEvidence idle, Reader reader)
     {
-        string since = TimeWords.When(idle.WatchedSince, reader.Now, reader.Zone);
-        string times = idle.OtherUses == 1 ? "once" : $"{NumberWords.Figures(idle.OtherUses)} times";
-        string others = idle.LastUse == idle.WatchedSince ? "" : " since then";
-        string what = idle.LastUse == idle.WatchedSince
-            ? $"has not been used since {since}"
-            : $"has not been used since the watch over it began on {since}";
-        return $"The {InSentence(idle.ToolName)} {what}; the other tools were used {times}{others}.";
+        string tool = InSentence(idle.ToolName);
+        string since = idle.LastUse == idle.WatchedSince
+            ? $"since {TimeWords.When(idle.WatchedSince, reader.Now, reader.Zone)}"
+            : $"since {TimeWords.When(idle.WatchedSince, reader.Now, reader.Zone)}, when counting began";
+        if (idle.OneIn is not { } oneIn)
+        {
+            string limit = idle.LimitDays is { } days ? $"; its limit is {TimeWords.Length(TimeSpan.FromDays(days))}" : "";
+            return $"The {tool} has not been used {since}{limit}.";
+        }
+
+        string sessions = idle.PassedOver == 1 ? "one use session" : $"{NumberWords.Figures(idle.PassedOver)} use sessions";
+        return $"The {tool} has been passed over by {sessions} {since}. {HowOdd(oneIn)}";
     }
+
+    private static string Unused(StationUnusedEvidence unused, Reader reader) =>
+        $"No use since {TimeWords.When(unused.Since, reader.Now, reader.Zone)}; about {NumberWords.Figures(unused.ExpectedSessions)} use sessions were expected, "
+        + "and reports come in. Breaker? Gate? Access closed?";
+
+    private static string HowOdd(double oneIn) => oneIn switch
+    {
+        >= 1_000_000 => "That never happens here (less than 1 in 1,000,000).",
+        >= 1_000 => $"That almost never happens here (1 in {NumberWords.Figures(oneIn)}).",
+        _ => $"That seldom happens here (1 in {NumberWords.Figures(oneIn)}).",
+    };
+
+    private static string Distance(double metres, UnitSystem units) => (units, metres) switch
+    {
+        (UnitSystem.UsCustomary, < 300) => $"{NumberWords.Figures(metres / Units.MetresPerFoot)} ft",
+        (UnitSystem.UsCustomary, _) => $"{NumberWords.Brief(metres / Units.MetresPerMile)} miles",
+        (_, < 1000) => $"{NumberWords.Figures(metres)} m",
+        _ => $"{NumberWords.Brief(metres / 1000)} km",
+    };
+
+    private static string Position(double degrees, string positive, string negative) =>
+        string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(degrees):0.00000}° {(degrees < 0 ? negative : positive)}");
 
     private static string Tank(TankFillingEvidence tank, Urgency urgency, UnitSystem units)
     {
@@ -88,9 +142,15 @@ public static class ProblemSentences
     private static string Silence(NotReportingEvidence silence, Reader reader)
     {
         string every = TimeWords.Length(TimeSpan.FromSeconds(silence.ReportEverySeconds));
-        return silence.LastHeard is { } heard
-            ? $"The last report came {TimeWords.When(heard, reader.Now, reader.Zone)}; one is expected every {every}."
+        string longest = silence.LongestSeconds is { } seconds
+            ? $", and its longest silence of the last two months was {TimeWords.Length(TimeSpan.FromSeconds(seconds))}"
+            : "";
+        string heard = silence.LastHeard is { } last
+            ? $"The last report came {TimeWords.When(last, reader.Now, reader.Zone)}; one is expected every {every}{longest}."
             : $"No report has ever come; one is expected every {every}.";
+        return silence.Others is { } others
+            ? $"{heard} {others} fell silent at the same time: look at what they share first, the radio link or the power at the site."
+            : heard;
     }
 
     // «Drain-plug wrench» becomes «drain-plug wrench»; «UV lamp» stays.

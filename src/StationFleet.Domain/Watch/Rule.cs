@@ -6,6 +6,15 @@ public enum Rule
     /// <summary>A tool is passed over while others are used.</summary>
     IdleTool,
 
+    /// <summary>Nobody uses the station, while reports come in.</summary>
+    StationUnused,
+
+    /// <summary>A tool is used clearly less than it used to be.</summary>
+    FallingUse,
+
+    /// <summary>A tool's running total rises by itself.</summary>
+    RunawayCounter,
+
     /// <summary>The waste tank fills up.</summary>
     TankFilling,
 
@@ -14,6 +23,12 @@ public enum Rule
 
     /// <summary>The station is silent.</summary>
     NotReporting,
+
+    /// <summary>The station's clock is wrong.</summary>
+    ClockWrong,
+
+    /// <summary>The station stands elsewhere than at its access.</summary>
+    Moved,
 }
 
 /// <summary>What a problem asks of people.</summary>

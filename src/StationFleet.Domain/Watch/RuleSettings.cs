@@ -1,25 +1,35 @@
 namespace StationFleet.Domain.Watch;
 
-/// <summary>The limits of the watch at one station.</summary>
-/// <param name="IdleAfterDays">A tool counts as idle after this many days without a use [d].</param>
-/// <param name="IdleMinOtherUses">…and only when the other tools were used at least this often meanwhile.</param>
-/// <param name="TankSoonShare">Share of capacity from which a pump-out is due soon, 0 to 1.</param>
-/// <param name="TankRaiseShare">Share of capacity that raises a ticket, 0 to 1.</param>
-/// <param name="ChargeSoonShare">State of charge under which a low battery is due soon, 0 to 1.</param>
-/// <param name="ChargeRaiseShare">State of charge that raises a ticket, 0 to 1.</param>
-/// <param name="SilentAfterHours">A station counts as silent after this many hours without a report [h].</param>
-public sealed record RuleSettings(
-    double IdleAfterDays,
-    int IdleMinOtherUses,
-    double TankSoonShare,
-    double TankRaiseShare,
-    double ChargeSoonShare,
-    double ChargeRaiseShare,
-    double SilentAfterHours)
+/// <summary>The limits of the watch at one station; what is not said has its starting value.</summary>
+public sealed record RuleSettings
 {
-    /// <summary>
-    /// Starting values (common practice, no source): a tank is due at 60 % and a ticket at 80 %, lead-acid is due at 60 % and a
-    /// ticket at 50 % of charge.
-    /// </summary>
-    public static RuleSettings Default { get; } = new(7, 20, 0.60, 0.80, 0.60, 0.50, 3);
+    /// <summary>The starting values. Where no other source is named beside a value it is common practice, no source.</summary>
+    public static RuleSettings Default { get; } = new();
+
+    /// <summary>How many false alarms of Idle tool a tool may give in a season, on average; 0.01 to 2.</summary>
+    public double IdleFalseAlarms { get; init; } = 0.05;
+
+    /// <summary>How many false alarms of Station unused the station may give in a season, on average; 0.01 to 2.</summary>
+    public double UnusedFalseAlarms { get; init; } = 0.05;
+
+    /// <summary>No tool can be used twice within this time [s]: a total that rises faster is broken.</summary>
+    public double ShortestUseSeconds { get; init; } = 2;
+
+    /// <summary>How far from its access a station may say that it stands [m].</summary>
+    public double MovedMetres { get; init; } = 500;
+
+    /// <summary>Share of capacity from which a pump-out is due soon, 0 to 1.</summary>
+    public double TankSoonShare { get; init; } = 0.60;
+
+    /// <summary>Share of capacity that raises a ticket, 0 to 1.</summary>
+    public double TankRaiseShare { get; init; } = 0.80;
+
+    /// <summary>State of charge under which a low battery is due soon, 0 to 1; the usual one for lead-acid.</summary>
+    public double ChargeSoonShare { get; init; } = 0.60;
+
+    /// <summary>State of charge that raises a ticket, 0 to 1; the usual one for lead-acid.</summary>
+    public double ChargeRaiseShare { get; init; } = 0.50;
+
+    /// <summary>A station counts as silent after this many hours without a report [h]; its ticket waits for its own rhythm.</summary>
+    public double SilentAfterHours { get; init; } = 3;
 }

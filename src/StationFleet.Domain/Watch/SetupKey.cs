@@ -14,6 +14,10 @@ internal static class SetupKey
             Zone = setup.Zone.Id,
             setup.Tank,
             Tools = setup.Tools.OrderBy(tool => tool.Slug, StringComparer.Ordinal).Select(tool => new { tool.Slug, tool.Installed }),
+            setup.Rules.ShortestUseSeconds,
+            setup.Rules.MovedMetres,
+            setup.Events,
+            setup.Places,
             Quiet = setup.Quiet.OrderBy(quiet => quiet.From).ThenBy(quiet => quiet.Reason).Select(quiet => new { quiet.From, quiet.To }),
         };
         return Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(parts)))[..16];

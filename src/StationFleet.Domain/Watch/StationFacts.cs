@@ -31,6 +31,15 @@ public sealed class StationFacts
     /// <summary>The waste tank's fill.</summary>
     public TankFacts Tank { get; init; } = new();
 
+    /// <summary>Where the station last said that it stands.</summary>
+    public PositionFacts Position { get; set; } = new();
+
+    /// <summary>The use session that may not be over; null when none is under way.</summary>
+    public OpenSession? Session { get; set; }
+
+    /// <summary>How the station is used.</summary>
+    public SessionFacts Sessions { get; init; } = new();
+
     /// <summary>The tools, by the name of their running total.</summary>
     [JsonObjectCreationHandling(JsonObjectCreationHandling.Populate)]
     public SortedDictionary<string, ToolFacts> Tools { get; init; } = new(StringComparer.Ordinal);
@@ -45,6 +54,9 @@ public sealed class StationFacts
         Restarts = Restarts,
         Charge = Charge,
         Tank = Tank with { },
+        Position = Position,
+        Session = Session,
+        Sessions = Sessions.Copy(),
         Tools = new SortedDictionary<string, ToolFacts>(Tools.ToDictionary(t => t.Key, t => t.Value with { }), StringComparer.Ordinal),
     };
 
@@ -56,6 +68,7 @@ public sealed class StationFacts
     {
         DateTimeOffset at = instant[0].At;
         (double Share, int Rank)? fill = null;
+        (double? latitude, double? longitude) = (null, null);
         bool hasUses = false;
         foreach (ref readonly Measurement measurement in instant)
         {
@@ -70,6 +83,12 @@ public sealed class StationFacts
                 case MeasurementName.TankFill or MeasurementName.TankLevel or MeasurementName.TankDistance:
                     fill = Better(fill, measurement, context.Setup.Tank);
                     break;
+                case MeasurementName.Latitude:
+                    latitude = measurement.Value;
+                    break;
+                case MeasurementName.Longitude:
+                    longitude = measurement.Value;
+                    break;
                 default:
                     hasUses |= Tools.ContainsKey(measurement.Name) || MeasurementName.ToolOfUses(measurement.Name) is not null;
                     break;
@@ -77,13 +96,27 @@ public sealed class StationFacts
         }
 
         StartCountingAnew(at, context);
+        DateOnly day = context.DayOf(at).Date;
+        if (Day < day)
+        {
+            foreach (ToolFacts tool in Tools.Values)
+            {
+                FallingUse.EndDay(tool);
+            }
+        }
+
         if (hasUses)
         {
-            ToolUse.Take(this, instant, context.Quiet);
+            ToolUse.Take(this, instant, context);
+        }
+
+        if (latitude is { } north && longitude is { } east)
+        {
+            Position = MovedStation.Take(Position, north, east, at, context.Setup);
         }
 
         LastAt = at;
-        Day = context.DayOf(at).Date;
+        Day = day;
         return fill is { } best ? Tank.Take(best.Share, at, Day.Value) : null;
     }
 
@@ -109,6 +142,7 @@ public sealed class StationFacts
         BootedAt = seconds >= 0 && seconds < (at - DateTimeOffset.UnixEpoch).TotalSeconds ? at.AddSeconds(-seconds) : null;
     }
 
+    // What lies between the newest measurement and this one: tools hung up, quiet periods ended, people who looked.
     private void StartCountingAnew(DateTimeOffset at, FactsContext context)
     {
         foreach ((string name, DateTimeOffset installed) in context.Tools)
@@ -119,7 +153,7 @@ public sealed class StationFacts
             }
             else if (LastAt < installed && installed <= at)
             {
-                (tool.LastUse, tool.OtherUses) = (null, 0);
+                Tools[name] = new ToolFacts { Last = tool.Last };
             }
         }
 
@@ -127,7 +161,25 @@ public sealed class StationFacts
         {
             foreach (ToolFacts tool in Tools.Values)
             {
-                tool.OtherUses = 0;
+                tool.Run = [];
+            }
+        }
+
+        foreach (ToolFinding finding in context.Findings)
+        {
+            if (LastAt < finding.At && finding.At <= at && Tools.TryGetValue(finding.Name, out ToolFacts? tool))
+            {
+                ToolShare.TakeFinding(tool, finding.WasFine);
+                (tool.RunawayAt, tool.AloneReadings, tool.AloneSince) = (null, 0, null);
+                tool.Falling = tool.Falling with { Score = 0, RaisedDays = 0 };
+            }
+        }
+
+        foreach (DateTimeOffset finding in context.UnusedFindings)
+        {
+            if (LastAt < finding && finding <= at)
+            {
+                Sessions.UnknownUntil = finding;
             }
         }
     }

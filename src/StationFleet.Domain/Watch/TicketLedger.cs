@@ -5,8 +5,7 @@ namespace StationFleet.Domain.Watch;
 /// <summary>Decides what problems mean for one station's tickets.</summary>
 /// <remarks>
 /// One open ticket for a rule and part. After closing, the same problem raises again only once it has cleared, as a new ticket;
-/// or, when it never cleared, a day after the work, as the same ticket reopened. An idle tool clears only when the public picks
-/// it up: so its ticket also waits until the tool was passed over as often again as the rule demands.
+/// or, when it never cleared, a day after the work, as the same ticket reopened.
 /// </remarks>
 public sealed class TicketLedger
 {
@@ -14,17 +13,13 @@ public sealed class TicketLedger
     public static readonly TimeSpan ReopenAfter = TimeSpan.FromHours(24);
 
     private readonly Dictionary<(Rule, string), LedgerTicket> _tickets = [];
-    private readonly int _idleMinOtherUses;
     private int _raised;
 
     /// <summary>Starts from the tickets that there are.</summary>
     /// <param name="tickets">The open tickets, and for each rule and part the last closed one; more do no harm.</param>
-    /// <param name="rules">The limits of the watch.</param>
-    public TicketLedger(IEnumerable<LedgerTicket> tickets, RuleSettings rules)
+    public TicketLedger(IEnumerable<LedgerTicket> tickets)
     {
         ArgumentNullException.ThrowIfNull(tickets);
-        ArgumentNullException.ThrowIfNull(rules);
-        _idleMinOtherUses = rules.IdleMinOtherUses;
         foreach (LedgerTicket ticket in tickets.OrderByDescending(IsClosed).ThenBy(ticket => ticket.Done))
         {
             _tickets[(ticket.Rule, ticket.Part)] = ticket;
@@ -96,7 +91,7 @@ public sealed class TicketLedger
                 return new TicketCommand.Raise(at, name, problem);
 
             case { State: TicketState.Closed }:
-                if (at - ticket.Done < ReopenAfter || !HadItsChance(problem.Evidence, ticket.Evidence))
+                if (at - ticket.Done < ReopenAfter)
                 {
                     return null;
                 }
@@ -116,12 +111,6 @@ public sealed class TicketLedger
                 return null;
         }
     }
-
-    private bool HadItsChance(Evidence now, Evidence atClosing) => (now, atClosing) switch
-    {
-        (IdleToolEvidence later, IdleToolEvidence earlier) => later.OtherUses - earlier.OtherUses >= _idleMinOtherUses,
-        _ => true,
-    };
 
     private void Keep(LedgerTicket ticket) => _tickets[(ticket.Rule, ticket.Part)] = ticket;
 }

@@ -5,12 +5,13 @@ namespace StationFleet.Domain.Watch;
 /// <summary>Reads uses out of the tools' running totals.</summary>
 internal static class ToolUse
 {
-    public static void Take(StationFacts facts, ReadOnlySpan<Measurement> instant, QuietCalendar quiet)
+    public static void Take(StationFacts facts, ReadOnlySpan<Measurement> instant, FactsContext context)
     {
         DateTimeOffset at = instant[0].At;
-        bool isQuiet = quiet.IsQuiet(at);
-        DateTimeOffset? quietEnd = quiet.LastEnd(at);
-        double uses = 0;
+        TimeSpan shortestUse = TimeSpan.FromSeconds(context.Setup.Rules.ShortestUseSeconds);
+        List<(string Name, double Uses)> gains = [];
+        DateTimeOffset? from = null;
+        bool isLost = false;
         foreach (ref readonly Measurement measurement in instant)
         {
             if (Find(facts, measurement.Name) is not { } tool)
@@ -19,21 +20,55 @@ internal static class ToolUse
             }
 
             Reading now = new(at, measurement.Value);
-            double gain = tool.Last is { } last ? CounterTotals.Between(last, now, facts.BootedAt, wrapsAt: null).Amount : 0;
-            if (gain > 0)
+            if (tool.Last is { } last)
             {
-                tool.LastUse = at;
-
-                // Uses that may have been made before the station was required to work are no evidence against the other tools.
-                uses += isQuiet || tool.Last?.At < quietEnd ? 0 : gain;
+                from = from < last.At ? from : last.At;
+                CounterIncrement gain = CounterTotals.Between(last, now, facts.BootedAt, wrapsAt: null);
+                isLost |= gain.IsUncertain && at - last.At > UseSessions.FineUpTo;
+                if (gain.Amount > 0 && (gain.IsUncertain || !RunawayCounter.TakeSpeed(tool, gain.Amount, last.At, at, shortestUse)))
+                {
+                    gains.Add((measurement.Name, gain.Amount));
+                }
             }
 
             tool.Last = now;
         }
 
-        foreach (ToolFacts tool in facts.Tools.Values)
+        if (from is { } start)
         {
-            tool.OtherUses = tool.LastUse == at ? 0 : tool.OtherUses + uses;
+            Take(facts, gains, start, at, isLost, context);
+        }
+    }
+
+    private static void Take(
+        StationFacts facts, List<(string Name, double Uses)> gains, DateTimeOffset from, DateTimeOffset at, bool isLost, FactsContext context)
+    {
+        bool isFine = at - from <= UseSessions.FineUpTo;
+        RunawayCounter.TakeCompany(facts, gains, isFine && facts.Tools.Count > 1 ? from : null, at);
+        if (context.IsServiceTime(from, at))
+        {
+            return;
+        }
+
+        foreach ((string name, _) in gains)
+        {
+            facts.Tools[name].LastUse = at;
+        }
+
+        // A tool that counts by itself says nothing about boats.
+        gains.RemoveAll(gain => facts.Tools[gain.Name].RunawayAt is { } away && at - away < TimeSpan.FromHours(24));
+
+        // Uses that may have been made before the station was required to work are no evidence against the other tools.
+        if (context.Quiet.IsQuiet(at) || from < context.Quiet.LastEnd(at))
+        {
+            facts.Session = null;
+            return;
+        }
+
+        UseSessions.Take(facts, at, gains, at - from, context);
+        if (isLost)
+        {
+            facts.Sessions.UnknownUntil = at;
         }
     }
 

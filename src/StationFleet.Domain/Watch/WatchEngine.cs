@@ -24,8 +24,11 @@ public sealed class WatchEngine
     private readonly List<PumpOutSeen> _pumpOuts = [];
     private readonly string _setupKey;
     private readonly string _foldedWith;
+    private readonly IReadOnlyList<ServiceMark> _service;
+    private readonly IReadOnlyList<ServiceMark> _serviceSeen;
     private DateTimeOffset? _changedFrom;
     private StationFacts _facts;
+    private ReportRhythm _rhythm;
     private DateTimeOffset? _lastHeard;
     private DateTimeOffset _evaluatedTo;
     private DateTimeOffset? _dirtyFrom;
@@ -46,11 +49,18 @@ public sealed class WatchEngine
         _gridTicks = gridEvery.Ticks;
         _facts = state.Facts.Copy();
         _watchedFrom = state.WatchedFrom;
+        _rhythm = state.Rhythm;
         _lastHeard = state.LastHeard;
         _evaluatedTo = state.EvaluatedTo;
         _setupKey = SetupKey.Of(setup);
         _foldedWith = state.SetupKey;
-        _changedFrom = state.SetupKey.Length > 0 && state.SetupKey != _setupKey ? _facts.LastAt - FoldedAgainOnChange : null;
+        DateTimeOffset? since = _facts.LastAt - FoldedAgainOnChange;
+        _serviceSeen = state.Service;
+        _service = ServiceMark.Of(setup.Service, since);
+        _changedFrom = state.SetupKey.Length > 0 && state.SetupKey != _setupKey ? since : ServiceMark.FirstDifference(_serviceSeen, _service, since);
+
+        // What lies after the newest measurement is taken with the next one.
+        _changedFrom = _changedFrom > _facts.LastAt ? null : _changedFrom;
     }
 
     /// <summary>What to remember for the next run.</summary>
@@ -59,7 +69,9 @@ public sealed class WatchEngine
         WatchedFrom = _watchedFrom,
         EvaluatedTo = _evaluatedTo,
         LastHeard = _lastHeard,
+        Rhythm = _rhythm,
         SetupKey = _changedFrom is null ? _setupKey : _foldedWith,
+        Service = _changedFrom is null ? _service : _serviceSeen,
         Facts = _facts.Copy(),
         Slots = _board.Slots,
     };
@@ -132,7 +144,7 @@ public sealed class WatchEngine
             FoldAgain(from, history);
         }
 
-        if (_board.Judge(_facts, _lastHeard, now) is { } step)
+        if (_board.Judge(_facts, _rhythm, _lastHeard, now) is { } step)
         {
             steps.Add(step);
         }
@@ -143,6 +155,7 @@ public sealed class WatchEngine
     private void TakeIn(WatchReport report, WatchHistory history)
     {
         // A report whose every record was set aside still is a sign of life.
+        _rhythm = _rhythm.After(report, _lastHeard);
         _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
         IReadOnlyList<Measurement> fresh = history.Add(report.Measurements);
         if (fresh.Count == 0)

@@ -14,8 +14,14 @@ public sealed class WatchState
     /// <summary>When the last report arrived; null before the first.</summary>
     public DateTimeOffset? LastHeard { get; set; }
 
+    /// <summary>When its reports arrived.</summary>
+    public ReportRhythm Rhythm { get; set; } = new();
+
     /// <summary>The setup by which the facts were folded; another one asks for a new fold of the last weeks.</summary>
     public string SetupKey { get; set; } = "";
+
+    /// <summary>The visits and findings of the last weeks that the facts were folded with.</summary>
+    public IReadOnlyList<ServiceMark> Service { get; set; } = [];
 
     /// <summary>What is known of the measurements.</summary>
     public StationFacts Facts { get; set; } = new();
@@ -37,7 +43,8 @@ public sealed record FactsCheckpoint(DateOnly Day, DateTimeOffset AsOf, StationF
 /// <summary>A report as the watch takes it in.</summary>
 /// <param name="Received">When it arrived.</param>
 /// <param name="Measurements">What it brought that was not known before, in any order.</param>
-public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements);
+/// <param name="Ahead">How far its times lay in the future, when records were set aside for that; else null.</param>
+public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements, TimeSpan? Ahead = null);
 
 /// <summary>A problem that was serious enough for a ticket and has cleared.</summary>
 /// <param name="Rule">The rule.</param>

@@ -1,9 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
 using StationFleet.Storage.Watch;
 
 namespace StationFleet.Storage.Fleet;
@@ -45,8 +48,14 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
             tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
-            rules?.ToSettings() ?? RuleSettings.Default,
-            [.. await QuietAsync(db, row, placements, cancel)]);
+            rules?.Settings ?? RuleSettings.Default,
+            [.. await QuietAsync(db, row, placements, cancel)])
+        {
+            Places = await PlacesAsync(db, placements, cancel),
+            Service = await ServiceAsync(db, station, cancel),
+            Events = await EventsAsync(db, placements, now, cancel),
+            ServerDown = await ServerDownAsync(db, now, cancel),
+        };
     }
 
     // In transit a station keeps the days of the access that it came from.
@@ -55,6 +64,60 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
     {
         Placement? last = placements.LastOrDefault(placement => placement.From <= now);
         return last is null ? fleetZone : (await db.Accesses.AsNoTracking().SingleAsync(a => a.Id == last.AccessId, cancel)).Zone;
+    }
+
+    private static async Task<IReadOnlyList<StandingPlace>> PlacesAsync(FleetDbContext db, List<Placement> placements, CancellationToken cancel)
+    {
+        AccessId[] ids = [.. placements.Select(placement => placement.AccessId).Distinct()];
+        Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking()
+            .Where(access => ids.Contains(access.Id)).ToDictionaryAsync(access => access.Id, cancel);
+        return
+        [
+            .. from placement in placements
+               let access = accesses[placement.AccessId]
+               select new StandingPlace(access.Name, access.Latitude, access.Longitude, placement.From, placement.To),
+        ];
+    }
+
+    private static async Task<ServiceLog> ServiceAsync(FleetDbContext db, StationId station, CancellationToken cancel)
+    {
+        var visits = await db.ServiceVisits.AsNoTracking().Where(visit => visit.StationId == station)
+            .OrderBy(visit => visit.At).Select(visit => new { visit.At, visit.Minutes }).ToListAsync(cancel);
+        var closed = await db.Tickets.AsNoTracking()
+            .Where(ticket => ticket.StationId == station && ticket.State == TicketState.Closed
+                && (ticket.Outcome == TicketOutcome.Fixed || ticket.Outcome == TicketOutcome.NothingWrong))
+            .Select(ticket => new { ticket.Rule, ticket.Part, ticket.Raised, ticket.DoneAt, ticket.Closed, ticket.Outcome }).ToListAsync(cancel);
+        return new ServiceLog(
+            [.. visits.Select(visit => ServiceLog.VisitEndingAt(visit.At, visit.Minutes))],
+            [
+                .. from ticket in closed
+                   let done = Ticket.DoneBetween(ticket.Raised, ticket.DoneAt, ticket.Closed)
+                   orderby done
+                   select new TicketFinding(ticket.Rule, ticket.Part, done, ticket.Outcome == TicketOutcome.NothingWrong),
+            ]);
+    }
+
+    private static async Task<IReadOnlyList<UtcInterval>> ServerDownAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateTimeOffset since = now.AddDays(-31);
+        return
+        [
+            .. (await db.ServerDowntimes.AsNoTracking().Where(down => down.To > since).OrderBy(down => down.From).ToListAsync(cancel))
+                .Select(down => new UtcInterval(down.From, down.To)),
+        ];
+    }
+
+    // A station that moves takes the events of the access where it stands now; those of all accesses go with it anyway.
+    private static async Task<IReadOnlyList<KnownEvent>> EventsAsync(
+        FleetDbContext db, List<Placement> placements, DateTimeOffset now, CancellationToken cancel)
+    {
+        AccessId? access = placements.LastOrDefault(placement => placement.From <= now)?.AccessId;
+        return
+        [
+            .. (await db.KnownDays.AsNoTracking().Where(known => known.AccessId == null || known.AccessId == access)
+                .OrderBy(known => known.FirstDay).ThenBy(known => known.Id).ToListAsync(cancel))
+                .Select(known => new KnownEvent(known.Name, known.FirstDay, known.LastDay, known.Factor)),
+        ];
     }
 
     private static async Task<List<QuietPeriod>> QuietAsync(

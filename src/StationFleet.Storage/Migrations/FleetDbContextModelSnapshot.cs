@@ -372,6 +372,44 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("agencies", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Fleet.KnownDays", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int?>("AccessId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("access_id");
+
+                    b.Property<double>("Factor")
+                        .HasColumnType("REAL")
+                        .HasColumnName("factor");
+
+                    b.Property<DateOnly>("FirstDay")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("first_day");
+
+                    b.Property<DateOnly>("LastDay")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_day");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AccessId");
+
+                    b.ToTable("known_days", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Fleet.Placement", b =>
                 {
                     b.Property<int>("Id")
@@ -1077,39 +1115,40 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("rule_changes", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Watch.ServerDowntime", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<long>("To")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("to");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("To");
+
+                    b.ToTable("server_downtimes", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Watch.StationRules", b =>
                 {
                     b.Property<int>("StationId")
                         .HasColumnType("INTEGER")
                         .HasColumnName("station_id");
 
-                    b.Property<double>("ChargeRaiseShare")
-                        .HasColumnType("REAL")
-                        .HasColumnName("charge_raise_share");
-
-                    b.Property<double>("ChargeSoonShare")
-                        .HasColumnType("REAL")
-                        .HasColumnName("charge_soon_share");
-
-                    b.Property<double>("IdleAfterDays")
-                        .HasColumnType("REAL")
-                        .HasColumnName("idle_after_days");
-
-                    b.Property<int>("IdleMinOtherUses")
-                        .HasColumnType("INTEGER")
-                        .HasColumnName("idle_min_other_uses");
-
-                    b.Property<double>("SilentAfterHours")
-                        .HasColumnType("REAL")
-                        .HasColumnName("silent_after_hours");
-
-                    b.Property<double>("TankRaiseShare")
-                        .HasColumnType("REAL")
-                        .HasColumnName("tank_raise_share");
-
-                    b.Property<double>("TankSoonShare")
-                        .HasColumnType("REAL")
-                        .HasColumnName("tank_soon_share");
+                    b.Property<string>("Settings")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("settings");
 
                     b.HasKey("StationId");
 
@@ -1231,6 +1270,14 @@ namespace StationFleet.Storage.Migrations
                         .HasForeignKey("AccessId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Fleet.KnownDays", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Access", null)
+                        .WithMany()
+                        .HasForeignKey("AccessId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Fleet.Placement", b =>

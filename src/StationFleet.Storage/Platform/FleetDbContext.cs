@@ -36,6 +36,10 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<StationKey> StationKeys => Set<StationKey>();
 
+    public DbSet<KnownDays> KnownDays => Set<KnownDays>();
+
+    public DbSet<ServerDowntime> ServerDowntimes => Set<ServerDowntime>();
+
     public DbSet<StationRules> StationRules => Set<StationRules>();
 
     public DbSet<RuleChange> RuleChanges => Set<RuleChange>();

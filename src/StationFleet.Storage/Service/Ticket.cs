@@ -56,6 +56,16 @@ public sealed class Ticket
 
     /// <summary>Counts changes, so that two people acting at once do not overwrite each other.</summary>
     public int Version { get; set; }
+
+    /// <summary>When the work of a closed ticket was done. A phone's clock may be wrong: not before the ticket, nor after the closing.</summary>
+    /// <param name="raised">When the ticket was raised.</param>
+    /// <param name="doneAt">When the work was done, by the phone's clock.</param>
+    /// <param name="closed">When our server learnt of the closing.</param>
+    public static DateTimeOffset DoneBetween(DateTimeOffset raised, DateTimeOffset? doneAt, DateTimeOffset? closed)
+    {
+        DateTimeOffset done = (doneAt < closed ? doneAt : closed) ?? raised;
+        return done < raised ? raised : done;
+    }
 }
 
 internal sealed class TicketConfiguration : IEntityTypeConfiguration<Ticket>

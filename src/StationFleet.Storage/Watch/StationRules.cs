@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
@@ -6,27 +7,13 @@ using StationFleet.Storage.Fleet;
 
 namespace StationFleet.Storage.Watch;
 
-/// <summary>The limits of the watch at one station; a station without a row has the defaults.</summary>
+/// <summary>The limits of the watch at one station; a station without a row has the starting values.</summary>
 public sealed class StationRules
 {
     public StationId StationId { get; init; }
 
-    public double IdleAfterDays { get; set; } = RuleSettings.Default.IdleAfterDays;
-
-    public int IdleMinOtherUses { get; set; } = RuleSettings.Default.IdleMinOtherUses;
-
-    public double TankSoonShare { get; set; } = RuleSettings.Default.TankSoonShare;
-
-    public double TankRaiseShare { get; set; } = RuleSettings.Default.TankRaiseShare;
-
-    public double ChargeSoonShare { get; set; } = RuleSettings.Default.ChargeSoonShare;
-
-    public double ChargeRaiseShare { get; set; } = RuleSettings.Default.ChargeRaiseShare;
-
-    public double SilentAfterHours { get; set; } = RuleSettings.Default.SilentAfterHours;
-
-    public RuleSettings ToSettings() => new(
-        IdleAfterDays, IdleMinOtherUses, TankSoonShare, TankRaiseShare, ChargeSoonShare, ChargeRaiseShare, SilentAfterHours);
+    /// <summary>The limits, as JSON; what it does not say has its starting value.</summary>
+    public required RuleSettings Settings { get; set; }
 }
 
 internal sealed class StationRulesConfiguration : IEntityTypeConfiguration<StationRules>
@@ -36,6 +23,9 @@ internal sealed class StationRulesConfiguration : IEntityTypeConfiguration<Stati
         builder.ToTable("station_rules");
         builder.HasKey(rules => rules.StationId);
         builder.Property(rules => rules.StationId).ValueGeneratedNever();
+        builder.Property(rules => rules.Settings).HasConversion(
+            settings => JsonSerializer.Serialize(settings, JsonSerializerOptions.Default),
+            json => JsonSerializer.Deserialize<RuleSettings>(json, JsonSerializerOptions.Default) ?? RuleSettings.Default);
         builder.HasOne<Station>().WithOne().HasForeignKey<StationRules>(rules => rules.StationId).OnDelete(DeleteBehavior.Restrict);
     }
 }

@@ -24,7 +24,7 @@ public sealed class ReadFleetRows(
         ILookup<StationId, Tool> tools = (await db.Tools.AsNoTracking().ToListAsync(cancel)).ToLookup(tool => tool.StationId);
         ILookup<StationId, StationTank> tanks = (await db.StationTanks.AsNoTracking().ToListAsync(cancel)).ToLookup(tank => tank.StationId);
         Dictionary<StationId, double> raiseShares = await db.StationRules
-            .ToDictionaryAsync(rules => rules.StationId, rules => rules.TankRaiseShare, cancel);
+            .ToDictionaryAsync(rules => rules.StationId, rules => rules.Settings.TankRaiseShare, cancel);
         DateTimeOffset now = clock.GetUtcNow();
 
         List<FleetRow> rows = [];

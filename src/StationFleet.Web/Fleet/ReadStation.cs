@@ -15,6 +15,7 @@ using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
+using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Fleet;
 
@@ -25,6 +26,7 @@ public sealed class ReadStation(
     StationCharts charts,
     TicketList tickets,
     MeasurementReader measurements,
+    ReadToolVerdicts verdicts,
     FleetClock clock,
     IOptions<FleetOptions> options)
 {
@@ -32,7 +34,7 @@ public sealed class ReadStation(
     private const int TimelineDays = 60;
 
     /// <summary>A tool and how it is used.</summary>
-    public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay);
+    public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay, string Silence, string Patience);
 
     /// <summary>A problem that is on, or an open ticket.</summary>
     public sealed record Concern(int? Ticket, string Sentence, string Since, string Who);
@@ -130,6 +132,7 @@ public sealed class ReadStation(
         string[] names = [.. tools.Select(tool => MeasurementName.Uses(tool.Slug))];
         ILookup<string, DayRollUp> days = (await measurements.DaysAsync([state.Id], names, today.AddDays(-ToolDays), today, cancel))
             .ToLookup(row => row.Name, row => row.RollUp);
+        IReadOnlyDictionary<string, IdleVerdict?> known = await verdicts.HandleAsync(state.Id, now, cancel);
         double all = days.Sum(tool => tool.Sum(day => day.Figures.Gained));
         return [.. tools.Select(tool =>
         {
@@ -139,7 +142,9 @@ public sealed class ReadStation(
             double month = Since(ToolDays);
             return new ToolRow(
                 tool.Name, tool.Kind.ToString(), Since(1, 1), Since(7), month, all > 0 ? month / all : 0,
-                used.Where(day => day.Figures.Gained > 0).Select(day => (DateOnly?)day.Day).Max());
+                used.Where(day => day.Figures.Gained > 0).Select(day => (DateOnly?)day.Day).Max(),
+                IdleWords.Silence(known.GetValueOrDefault(tool.Slug)),
+                IdleWords.Patience(known.GetValueOrDefault(tool.Slug)));
         }).OrderByDescending(tool => tool.Month)];
     }
 

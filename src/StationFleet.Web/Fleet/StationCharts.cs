@@ -39,7 +39,7 @@ public sealed class StationCharts(
         List<Tool> tools = await db.Tools.AsNoTracking().Where(tool => tool.StationId == state.Id).ToListAsync(cancel);
         StationTank? tank = await db.StationTanks.AsNoTracking()
             .Where(row => row.StationId == state.Id && row.From <= now).OrderByDescending(row => row.From).FirstOrDefaultAsync(cancel);
-        RuleSettings rules = (await db.StationRules.AsNoTracking().FirstOrDefaultAsync(row => row.StationId == state.Id, cancel))?.ToSettings()
+        RuleSettings rules = (await db.StationRules.AsNoTracking().FirstOrDefaultAsync(row => row.StationId == state.Id, cancel))?.Settings
             ?? RuleSettings.Default;
         return new View(
             await UsesAsync(state, tools, now, cancel),

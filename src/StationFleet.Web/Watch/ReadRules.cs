@@ -38,7 +38,7 @@ public sealed class ReadRules(IDbContextFactory<FleetDbContext> databases, Fleet
             clock.GetUtcNow(),
             options.Value.TimeZone,
             [.. stations.Select(station => new Row(
-                station.Id, station.Code, rules.GetValueOrDefault(station.Id)?.ToSettings() ?? RuleSettings.Default))],
+                station.Id, station.Code, rules.GetValueOrDefault(station.Id)?.Settings ?? RuleSettings.Default))],
             History(changes, codes));
     }
 

@@ -6,28 +6,24 @@ namespace StationFleet.Web.Watch;
 /// <summary>The rules in one sentence each, and limits as people read and write them.</summary>
 internal static class RuleTexts
 {
-    public static string NameOf(Rule rule) => rule switch
-    {
-        Rule.IdleTool => "Idle tool",
-        Rule.TankFilling => "Tank filling",
-        Rule.LowCharge => "Low charge",
-        Rule.NotReporting => "Not reporting",
-        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "An unknown rule."),
-    };
-
     public static string Sentence(Rule rule) => rule switch
     {
-        Rule.IdleTool => "A tool that nobody has used for this many days, while the other tools of its station were used this often, may be missing or broken: a ticket.",
+        Rule.IdleTool => "Use sessions pass a tool over more often than they would a healthy one: a ticket. The level follows from how many false alarms a tool may give in a season; a tool can have a plain limit of days beside it.",
+        Rule.StationUnused => "Nobody uses any tool although sessions were expected and reports come in: a ticket. The level follows from how many false alarms a season may bring.",
+        Rule.FallingUse => "Clearly fewer sessions pick up a tool than used to: due soon only, since habits change too.",
+        Rule.RunawayCounter => "A count rises faster than anybody can press, or one tool alone counts for half an hour: a ticket.",
         Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
         Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket.",
-        Rule.NotReporting => "A station that has sent nothing for this many hours is silent: a ticket.",
+        Rule.NotReporting => "A station that has sent nothing for this many hours is not reporting; once it is silent for much longer than in the last two months, it is a ticket.",
+        Rule.ClockWrong => "A station whose reports lie in the future, or all lag by the same long while, has a wrong clock: a ticket.",
+        Rule.Moved => "A station that says it stands farther than this from its access was moved without a placement: a ticket.",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "An unknown rule."),
     };
 
     /// <summary>A share, 0 to 1, as percent without the sign.</summary>
     public static string Percent(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture);
 
-    public static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+    public static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 
     /// <summary>What changed between two settings, each with its old and new limit.</summary>
     public static IReadOnlyList<string> Differences(RuleSettings before, RuleSettings after)
@@ -41,8 +37,10 @@ internal static class RuleTexts
             }
         }
 
-        Compare("idle after", Number(before.IdleAfterDays), Number(after.IdleAfterDays), " days");
-        Compare("other uses", Number(before.IdleMinOtherUses), Number(after.IdleMinOtherUses), "");
+        Compare("false alarms of Idle tool", Number(before.IdleFalseAlarms), Number(after.IdleFalseAlarms), " per tool and season");
+        Compare("false alarms of Station unused", Number(before.UnusedFalseAlarms), Number(after.UnusedFalseAlarms), " per season");
+        Compare("shortest use", Number(before.ShortestUseSeconds), Number(after.ShortestUseSeconds), " s");
+        Compare("moved from", Number(before.MovedMetres), Number(after.MovedMetres), " m");
         Compare("tank due soon", Percent(before.TankSoonShare), Percent(after.TankSoonShare), " %");
         Compare("tank ticket", Percent(before.TankRaiseShare), Percent(after.TankRaiseShare), " %");
         Compare("charge due soon", Percent(before.ChargeSoonShare), Percent(after.ChargeSoonShare), " %");

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Platform;
 
@@ -7,7 +8,12 @@ namespace StationFleet.Web.Watch;
 
 /// <summary>Watches every station up to now; what goes wrong at one does not stop the others.</summary>
 internal sealed partial class RunWatch(
-    IDbContextFactory<FleetDbContext> databases, WatchStation watchStation, FleetClock clock, ILogger<RunWatch> logger)
+    IDbContextFactory<FleetDbContext> databases,
+    NoteServerAlive alive,
+    FindSilentTogether silences,
+    WatchStation watchStation,
+    FleetClock clock,
+    ILogger<RunWatch> logger)
 {
     /// <summary>What a run did.</summary>
     internal sealed record Outcome(int Stations, int Failed, int Raised);
@@ -16,12 +22,14 @@ internal sealed partial class RunWatch(
     {
         DateTimeOffset now = clock.GetUtcNow();
         (int failed, int raised) = (0, 0);
+        await alive.HandleAsync(now, cancel);
+        SilentTogether? together = await silences.HandleAsync(now, cancel);
         IReadOnlyList<StationId> stations = await StationsAsync(cancel);
         foreach (StationId station in stations)
         {
             try
             {
-                raised += await watchStation.HandleAsync(station, now, cancel);
+                raised += await watchStation.HandleAsync(station, now, together, cancel);
             }
             catch (Exception failure) when (failure is not OperationCanceledException || !cancel.IsCancellationRequested)
             {

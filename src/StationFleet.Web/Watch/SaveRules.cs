@@ -17,9 +17,15 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
     {
         public StationId Station { get; init; }
 
-        public string IdleAfterDays { get; set; } = "";
+        /// <summary>False alarms of Idle tool, per tool and season.</summary>
+        public string IdleFalseAlarms { get; set; } = "";
 
-        public string IdleMinOtherUses { get; set; } = "";
+        /// <summary>False alarms of Station unused, per season.</summary>
+        public string UnusedFalseAlarms { get; set; } = "";
+
+        public string ShortestUseSeconds { get; set; } = "";
+
+        public string MovedMetres { get; set; } = "";
 
         /// <summary>In percent, as are the other shares.</summary>
         public string TankSoon { get; set; } = "";
@@ -37,8 +43,10 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         public static Command Of(StationId station, RuleSettings settings) => new()
         {
             Station = station,
-            IdleAfterDays = RuleTexts.Number(settings.IdleAfterDays),
-            IdleMinOtherUses = RuleTexts.Number(settings.IdleMinOtherUses),
+            IdleFalseAlarms = RuleTexts.Number(settings.IdleFalseAlarms),
+            UnusedFalseAlarms = RuleTexts.Number(settings.UnusedFalseAlarms),
+            ShortestUseSeconds = RuleTexts.Number(settings.ShortestUseSeconds),
+            MovedMetres = RuleTexts.Number(settings.MovedMetres),
             TankSoon = RuleTexts.Percent(settings.TankSoonShare),
             TankRaise = RuleTexts.Percent(settings.TankRaiseShare),
             ChargeSoon = RuleTexts.Percent(settings.ChargeSoonShare),
@@ -81,20 +89,18 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
     {
         double Share(string field, string value) => typed.Number(field, value, 1, 100, "%") / 100;
 
-        double uses = typed.Number(nameof(Command.IdleMinOtherUses), command.IdleMinOtherUses, 1, 1000, "uses");
-        if (!double.IsNaN(uses) && uses != Math.Floor(uses))
+        RuleSettings settings = new()
         {
-            typed.Wrong.Note(nameof(Command.IdleMinOtherUses), "Write a whole number.");
-        }
-
-        RuleSettings settings = new(
-            typed.Number(nameof(Command.IdleAfterDays), command.IdleAfterDays, 0.5, 120, "days"),
-            double.IsNaN(uses) ? 0 : (int)Math.Clamp(uses, 0, int.MaxValue),
-            Share(nameof(Command.TankSoon), command.TankSoon),
-            Share(nameof(Command.TankRaise), command.TankRaise),
-            Share(nameof(Command.ChargeSoon), command.ChargeSoon),
-            Share(nameof(Command.ChargeRaise), command.ChargeRaise),
-            typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"));
+            IdleFalseAlarms = typed.Number(nameof(Command.IdleFalseAlarms), command.IdleFalseAlarms, 0.01, 2, "a season"),
+            UnusedFalseAlarms = typed.Number(nameof(Command.UnusedFalseAlarms), command.UnusedFalseAlarms, 0.01, 2, "a season"),
+            ShortestUseSeconds = typed.Number(nameof(Command.ShortestUseSeconds), command.ShortestUseSeconds, 0.1, 600, "seconds"),
+            MovedMetres = typed.Number(nameof(Command.MovedMetres), command.MovedMetres, 50, 50_000, "metres"),
+            TankSoonShare = Share(nameof(Command.TankSoon), command.TankSoon),
+            TankRaiseShare = Share(nameof(Command.TankRaise), command.TankRaise),
+            ChargeSoonShare = Share(nameof(Command.ChargeSoon), command.ChargeSoon),
+            ChargeRaiseShare = Share(nameof(Command.ChargeRaise), command.ChargeRaise),
+            SilentAfterHours = typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"),
+        };
         if (settings.TankSoonShare >= settings.TankRaiseShare)
         {
             typed.Wrong.Note(nameof(Command.TankSoon), "A tank must be due soon before it is a ticket: write less than the ticket's share.");
@@ -117,20 +123,20 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         }
 
         StationRules? rules = await db.StationRules.SingleOrDefaultAsync(row => row.StationId == station, cancel);
-        if ((rules?.ToSettings() ?? RuleSettings.Default) == settings)
+        if ((rules?.Settings ?? RuleSettings.Default) == settings)
         {
             return new Outcome.NothingChanged();
         }
 
         if (rules is null)
         {
-            rules = new StationRules { StationId = station };
-            db.StationRules.Add(rules);
+            db.StationRules.Add(new StationRules { StationId = station, Settings = settings });
+        }
+        else
+        {
+            rules.Settings = settings;
         }
 
-        (rules.IdleAfterDays, rules.IdleMinOtherUses, rules.SilentAfterHours) = (settings.IdleAfterDays, settings.IdleMinOtherUses, settings.SilentAfterHours);
-        (rules.TankSoonShare, rules.TankRaiseShare) = (settings.TankSoonShare, settings.TankRaiseShare);
-        (rules.ChargeSoonShare, rules.ChargeRaiseShare) = (settings.ChargeSoonShare, settings.ChargeRaiseShare);
         db.RuleChanges.Add(new RuleChange
         {
             StationId = station,

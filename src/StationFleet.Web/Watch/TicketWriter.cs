@@ -20,7 +20,7 @@ internal sealed class TicketWriter
     {
         (_db, _findings) = (db, findings);
         _tickets = tickets.ToDictionary(ticket => ticket.Id.Value);
-        _ledger = new TicketLedger(tickets.Select(AsLedgerTicket), findings.Setup.Rules);
+        _ledger = new TicketLedger(tickets.Select(AsLedgerTicket));
     }
 
     /// <summary>A happening that people are told of.</summary>
@@ -57,9 +57,7 @@ internal sealed class TicketWriter
 
     private static LedgerTicket AsLedgerTicket(Ticket ticket)
     {
-        // A phone's clock may be wrong: work is not done before its ticket was raised, nor after the closing arrived.
-        DateTimeOffset? done = ticket.DoneAt < ticket.Closed ? ticket.DoneAt : ticket.Closed;
-        done = done < ticket.Raised ? ticket.Raised : done;
+        DateTimeOffset? done = ticket.Closed is null ? null : Ticket.DoneBetween(ticket.Raised, ticket.DoneAt, ticket.Closed);
         return new LedgerTicket(
             ticket.Id.Value, ticket.Rule, ticket.Part, ticket.State, ticket.Raised, WatchJson.Read<Evidence>(ticket.Evidence), ticket.ProblemCleared, done, ticket.Outcome);
     }

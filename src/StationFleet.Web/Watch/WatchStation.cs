@@ -26,13 +26,14 @@ internal sealed class WatchStation(
     private const int ReportsAtOnce = 1000;
 
     /// <returns>How many tickets were raised or reopened.</returns>
-    public async Task<int> HandleAsync(StationId station, DateTimeOffset now, CancellationToken cancel)
+    public async Task<int> HandleAsync(StationId station, DateTimeOffset now, SilentTogether? together, CancellationToken cancel)
     {
         if (await setups.ReadAsync(station, now, fleet.Value.Zone, cancel) is not { } setup)
         {
             return 0;
         }
 
+        setup = setup with { SilentTogether = together };
         int raised = 0;
         while (true)
         {

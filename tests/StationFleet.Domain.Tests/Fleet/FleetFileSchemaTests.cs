@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using System.Text.RegularExpressions;
 using StationFleet.Domain.Fleet;
 
 namespace StationFleet.Domain.Tests.Fleet;
@@ -10,7 +9,7 @@ public sealed class FleetFileSchemaTests
 
     [Fact]
     public void The_demo_fleet_obeys_the_schema() =>
-        Faults(Schema, JsonNode.Parse(File.ReadAllText(DemoFleet.Path)), "$").Should().BeEmpty();
+        SchemaCheck.Faults(Schema, JsonNode.Parse(File.ReadAllText(DemoFleet.Path)), "$").Should().BeEmpty();
 
     [Theory]
     [InlineData("\"kind\": \"vacuum\"", "\"kind\": \"hoover\"")]
@@ -23,53 +22,6 @@ public sealed class FleetFileSchemaTests
         string broken = text.Replace(find, replace, StringComparison.Ordinal);
 
         FleetFile.Parse(broken).Should().BeOfType<FleetFileReading.Refused>();
-        Faults(Schema, JsonNode.Parse(broken), "$").Should().NotBeEmpty();
-    }
-
-    // The few keywords that this schema uses, by JSON Schema 2020-12; formats and bounds are left to the parser's own tests.
-    private static IEnumerable<string> Faults(JsonNode schema, JsonNode? value, string path)
-    {
-        if (schema["anyOf"] is JsonArray choices)
-        {
-            return choices.Any(choice => !Faults(choice!, value, path).Any()) ? [] : [$"{path}: none of the choices"];
-        }
-
-        if (schema["enum"] is JsonArray allowed)
-        {
-            return allowed.Any(one => JsonNode.DeepEquals(one, value)) ? [] : [$"{path}: {value?.ToJsonString()} is not allowed"];
-        }
-
-        return (schema["type"]?.GetValue<string>(), value) switch
-        {
-            ("object", JsonObject members) => Members(schema, members, path),
-            ("array", JsonArray items) => items.SelectMany((item, i) => Faults(schema["items"]!, item, $"{path}[{i}]")),
-            ("string", JsonValue text) when text.TryGetValue(out string? written) =>
-                schema["pattern"] is { } pattern && !Regex.IsMatch(written, pattern.GetValue<string>()) ? [$"{path}: '{written}'"] : [],
-            ("number" or "integer", JsonValue number) when number.TryGetValue(out double _) => [],
-            ("boolean", JsonValue yes) when yes.TryGetValue(out bool _) => [],
-            ("null", null) => [],
-            var (type, _) => [$"{path}: is no {type}"],
-        };
-    }
-
-    private static IEnumerable<string> Members(JsonNode schema, JsonObject members, string path)
-    {
-        JsonObject known = schema["properties"]?.AsObject() ?? [];
-        foreach (string required in schema["required"]?.AsArray().Select(name => name!.GetValue<string>()) ?? [])
-        {
-            if (!members.ContainsKey(required))
-            {
-                yield return $"{path}: lacks {required}";
-            }
-        }
-
-        foreach ((string name, JsonNode? value) in members)
-        {
-            JsonNode? rule = known[name] ?? (schema["additionalProperties"] is JsonObject others ? others : null);
-            foreach (string fault in rule is null ? [$"{path}: does not know {name}"] : Faults(rule, value, $"{path}.{name}"))
-            {
-                yield return fault;
-            }
-        }
+        SchemaCheck.Faults(Schema, JsonNode.Parse(broken), "$").Should().NotBeEmpty();
     }
 }

@@ -65,7 +65,7 @@ public sealed class TicketMailTests
         {
             Place = "<script>alert(1)</script> & Sons",
             Rule = Rule.IdleTool,
-            Evidence = new IdleToolEvidence("<b>brush\"", Now, Now, 20),
+            Evidence = new IdleToolEvidence("<b>brush\"", Now, Now, 20, 9000, null),
             TicketUrl = "http://localhost/tickets/1?a=\"><img>",
         };
 

@@ -1,6 +1,7 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Tests.Simulation;
@@ -12,12 +13,12 @@ public sealed class ServiceReplayTests
     private static readonly PastService Cop1 = Run("COP-1", new(2026, 6, 15));
 
     [Fact]
-    public void Run_raises_the_missing_wrench_on_Monday_evening_and_the_technician_takes_it_on_Tuesday()
+    public void Run_raises_the_missing_wrench_on_Monday_and_the_technician_takes_it_on_Tuesday()
     {
         PastTicket wrench = Cop1.Tickets.Single(ticket => ticket.Rule == Rule.IdleTool);
 
-        (wrench.Part, wrench.State, wrench.Raised, wrench.Taken).Should().Be(
-            ("wrench", TicketState.Taken, StationSimulatorTests.Local(6, 18, 40), StationSimulatorTests.Local(7, 7, 30)));
+        (wrench.Part, wrench.State, wrench.Taken).Should().Be(("wrench", TicketState.Taken, StationSimulatorTests.Local(7, 7, 30)));
+        wrench.Raised.Should().BeCloseTo(StationSimulatorTests.Local(6, 9, 30), TimeSpan.FromMinutes(30));
     }
 
     [Fact]
@@ -52,8 +53,13 @@ public sealed class ServiceReplayTests
         DateTimeOffset since = StationSimulatorTests.Local(28, 0, 0, month: 6);
         PastService later = Run("COP-1", new(2026, 6, 17));
 
-        later.Tickets.Where(ticket => ticket.Raised >= since).Select(ticket => (ticket.Rule, ticket.Part, ticket.Raised, ticket.Closed))
-            .Should().Equal(Cop1.Tickets.Where(ticket => ticket.Raised >= since).Select(ticket => (ticket.Rule, ticket.Part, ticket.Raised, ticket.Closed)));
+        PastTicket[] tickets = [.. later.Tickets.Where(ticket => ticket.Raised >= since)];
+        PastTicket[] expected = [.. Cop1.Tickets.Where(ticket => ticket.Raised >= since)];
+        tickets.Select(ticket => (ticket.Rule, ticket.Part, ticket.Closed)).Should().Equal(expected.Select(ticket => (ticket.Rule, ticket.Part, ticket.Closed)));
+        foreach ((PastTicket ticket, PastTicket other) in tickets.Zip(expected))
+        {
+            ticket.Raised.Should().BeCloseTo(other.Raised, TimeSpan.FromHours(2), "two days more of knowledge move a rule's patience a little");
+        }
     }
 
     [Fact]

@@ -97,7 +97,7 @@ public sealed class StationSimulatorTests
 
         DateTimeOffset lastUse = wrench.Zip(wrench.Skip(1)).Last(pair => pair.Second.Value > pair.First.Value).Second.At;
 
-        lastUse.Should().Be(Local(5, 12, 40));
+        lastUse.Should().Be(Local(5, 7, 25));
     }
 
     [Fact]

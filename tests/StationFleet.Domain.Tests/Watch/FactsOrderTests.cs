@@ -44,7 +44,7 @@ public sealed class FactsOrderTests
         station.Pass(TimeSpan.FromMinutes(5)).Report(at, ("tools/brush/uses", 6));
 
         station.Facts.Tools["tools/brush/uses"].Last!.Value.Value.Should().Be(7);
-        station.Facts.Tools["tools/vacuum/uses"].OtherUses.Should().Be(2);
+        station.Facts.Sessions.LastAt.Should().BeNull("the two readings lie far apart, and are counted when the day goes on");
     }
 
     [Fact]
@@ -56,7 +56,7 @@ public sealed class FactsOrderTests
         string json = WatchJson.Write(engine.State);
 
         WatchJson.Write(WatchJson.Read<WatchState>(json)).Should().Be(json);
-        json.Length.Should().BeLessThan(2500, "the state is written after every run");
+        json.Length.Should().BeLessThan(6000, "the state is written after every run");
     }
 
     private static (StationFacts Facts, string Checkpoints, string PumpOuts) Fold(WatchReport[] reports)

@@ -1,132 +1,201 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
+using static StationFleet.Domain.Tests.Watch.UseScene;
 using static StationFleet.Domain.Tests.Watch.WatchedStation;
 
 namespace StationFleet.Domain.Tests.Watch;
 
 public sealed class IdleToolTests
 {
-    private static readonly TimeSpan Day = TimeSpan.FromDays(1);
+    private static readonly string[] Both = ["brush", "vacuum"];
+    private static readonly string[] Vacuum = ["vacuum"];
 
     [Fact]
-    public void A_tool_is_idle_after_its_days_when_the_others_were_used()
+    public void A_tool_that_every_second_session_took_is_idle_after_some_days_without()
     {
-        WatchedStation station = new();
-        station.Report(("tools/brush/uses", 10), ("tools/vacuum/uses", 10));
-        station.Pass(TimeSpan.FromHours(1)).Report(("tools/brush/uses", 11), ("tools/vacuum/uses", 10));
-        DateTimeOffset lastUse = station.Now;
-        station.PassSaying(7 * Day - TimeSpan.FromMinutes(15), ("tools/brush/uses", 11), ("tools/vacuum/uses", 40));
-        station.Find(Rule.IdleTool, "brush").Should().BeNull("a quarter of an hour is missing");
+        UseScene scene = Known();
+        DateTimeOffset lastUse = scene.Facts.Tools["tools/brush/uses"].LastUse!.Value;
 
-        station.Pass(TimeSpan.FromMinutes(15));
+        int days = 0;
+        while (scene.Find(Rule.IdleTool, "brush") is null)
+        {
+            scene.Day(Sessions(6, Vacuum));
+            (++days).Should().BeLessThan(10);
+        }
 
-        Problem idle = station.Find(Rule.IdleTool, "brush")!;
+        days.Should().BeGreaterThan(1, "a day without proves little: habits differ from day to day");
+        Problem idle = scene.Find(Rule.IdleTool, "brush")!;
         idle.Urgency.Should().Be(Urgency.NeedsVisit);
-        idle.Since.Should().Be(lastUse + 7 * Day);
-        idle.Evidence.Should().Be(new IdleToolEvidence("brush", lastUse, lastUse, 30));
-        station.Find(Rule.IdleTool, "vacuum").Should().BeNull("it was used, and the brush was not");
+        IdleToolEvidence evidence = (IdleToolEvidence)idle.Evidence;
+        evidence.LastUse.Should().Be(lastUse);
+        evidence.PassedOver.Should().Be(6 * days);
+        evidence.OneIn.Should().BeGreaterThan(1000);
+        scene.Find(Rule.IdleTool, "vacuum").Should().BeNull();
     }
 
     [Fact]
-    public void A_tool_is_not_idle_when_the_others_rested_too()
+    public void Judge_says_after_about_how_many_more_sessions_it_would_alarm()
     {
-        WatchedStation station = new();
-        station.Report(("tools/brush/uses", 10), ("tools/vacuum/uses", 10));
+        UseScene scene = Known();
+        scene.Day(Sessions(6, Vacuum));
+        IdleVerdict verdict = IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!;
 
-        station.PassSaying(8 * Day, ("tools/brush/uses", 10), ("tools/vacuum/uses", 29));
-        station.Problems.Should().BeEmpty("nineteen uses of the other tool are one too few");
+        int more = 0;
+        while (scene.Find(Rule.IdleTool, "brush") is null)
+        {
+            scene.Day(Sessions(6, Vacuum));
+            more += 6;
+        }
 
-        station.PassSaying(TimeSpan.FromMinutes(15), ("tools/brush/uses", 10), ("tools/vacuum/uses", 30));
-        station.Find(Rule.IdleTool, "brush").Should().NotBeNull();
+        verdict.PassedOver.Should().Be(6);
+        verdict.Share.Should().BeApproximately(0.5, 0.05);
+        verdict.IsIdle.Should().BeFalse();
+        verdict.MoreSessions.Should().BeInRange(more - 6, more, "the days to come were alike");
+        verdict.DaysToAlarm.Should().BeApproximately(verdict.MoreSessions / 6.0, 0.3);
+    }
+
+    [Fact]
+    public void A_larger_budget_of_false_alarms_alarms_earlier()
+    {
+        int Misses(double budget)
+        {
+            UseScene scene = Known(With(new RuleSettings { IdleFalseAlarms = budget }));
+            return IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.MoreSessions;
+        }
+
+        Misses(0.5).Should().BeLessThan(Misses(0.05)).And.BeGreaterThan(5);
+    }
+
+    [Fact]
+    public void A_run_of_misses_is_not_learned_before_the_next_use()
+    {
+        UseScene scene = Known();
+        double Share() => IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.Share;
+        double before = Share();
+
+        scene.Days(3, Sessions(6, Vacuum));
+        Share().Should().Be(before);
+
+        scene.Day(Both);
+        Share().Should().BeLessThan(before);
     }
 
     [Fact]
     public void An_idle_tool_clears_at_its_first_use()
     {
-        WatchedStation station = Idle();
+        UseScene scene = Idle();
 
-        station.PassSaying(TimeSpan.FromMinutes(15), ("tools/brush/uses", 1), ("tools/vacuum/uses", 40));
+        scene.Day(Both);
 
-        station.Problems.Should().BeEmpty();
-        station.Steps[^1].Cleared.Should().Equal(new ClearedProblem(Rule.IdleTool, "brush"));
+        scene.Find(Rule.IdleTool, "brush").Should().BeNull();
+        scene.Steps.SelectMany(step => step.Cleared).Should().Equal(new ClearedProblem(Rule.IdleTool, "brush"));
     }
 
     [Fact]
-    public void A_tool_has_its_own_limit_before_the_stations()
+    public void A_person_who_found_the_tool_fine_ends_the_run_and_makes_the_rule_slower()
     {
-        WatchedStation station = new(With(tools: [Tool("brush", idleAfterDays: 2), Tool("vacuum")]));
-        station.Report(("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
+        UseScene scene = Idle();
+        DateTimeOffset done = scene.Now;
+        int Before(UseScene s) => IdleTool.Judge(s.Setup.Tools[0], s.Facts, s.Context, s.Now)!.MoreSessions;
 
-        station.PassSaying(2 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 40));
+        scene.Change(Found(scene.Setup, done, wasFine: true));
+        scene.Day([Vacuum]);
 
-        station.Find(Rule.IdleTool, "brush").Should().NotBeNull();
+        scene.Problems.Should().BeEmpty();
+        IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.PassedOver.Should().Be(1);
+        Before(scene).Should().BeGreaterThan(Before(Known()), "days scatter more here than was thought");
     }
 
     [Fact]
-    public void Silence_and_the_others_uses_count_from_the_installation_of_a_tool()
+    public void A_mended_tool_does_not_learn_that_it_is_unpopular()
     {
-        DateTimeOffset installed = Start + 5 * Day;
-        WatchedStation station = new(With(tools: [Tool("brush", installed), Tool("vacuum")]));
-        station.Report(("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
-        station.PassSaying(4 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 100));
-        station.PassSaying(2 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 100));
-        station.PassSaying(6 * Day - TimeSpan.FromMinutes(15), ("tools/brush/uses", 0), ("tools/vacuum/uses", 130));
-        station.Problems.Should().BeEmpty();
+        UseScene scene = Idle();
+        double before = IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.Share;
 
-        station.PassSaying(TimeSpan.FromMinutes(15), ("tools/brush/uses", 0), ("tools/vacuum/uses", 130));
+        scene.Change(Found(scene.Setup, scene.Now, wasFine: false));
+        scene.Day([Vacuum]);
 
-        station.Find(Rule.IdleTool, "brush")!.Evidence.Should().Be(new IdleToolEvidence("brush", null, installed, 30));
+        IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.Share.Should().Be(before);
     }
 
     [Fact]
-    public void A_tool_does_not_become_idle_while_the_station_is_silent()
+    public void Service_uses_neither_count_nor_prove_a_tool_healthy()
     {
-        WatchedStation station = new();
-        station.Report(("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
-        station.PassSaying(6 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 40));
+        UseScene scene = Idle();
+        int passedOver = IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.PassedOver;
+        DateTimeOffset eight = scene.Now.AddHours(2);
+        scene.Change(scene.Setup with { Service = new ServiceLog([new UtcInterval(eight, eight.AddMinutes(40))], []) });
 
-        station.Pass(2 * Day);
+        scene.Day(Both);
 
-        station.Problems.Should().ContainSingle().Which.Rule.Should().Be(Rule.NotReporting);
+        scene.Find(Rule.IdleTool, "brush").Should().NotBeNull();
+        IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.PassedOver.Should().Be(passedOver);
     }
 
     [Fact]
-    public void A_restarted_counter_is_use_when_it_stands_above_nought()
+    public void A_tool_that_nobody_knows_well_yet_does_not_alarm()
     {
-        WatchedStation station = Idle();
+        UseScene scene = new();
+        scene.Day(Both);
 
-        station.Pass(TimeSpan.FromMinutes(15)).Report(("controller/uptime", 60), ("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
-        station.Find(Rule.IdleTool, "brush").Should().NotBeNull("a restart alone is no use");
+        scene.Days(4, Sessions(5, Vacuum));
 
-        station.Pass(TimeSpan.FromMinutes(15)).Report(("controller/uptime", 960), ("tools/brush/uses", 1), ("tools/vacuum/uses", 0));
-        station.Problems.Should().BeEmpty();
+        scene.Problems.Should().BeEmpty("one use in twenty sessions may be all that it ever gets");
     }
 
     [Fact]
-    public void Uses_in_a_quiet_period_are_no_evidence_and_silence_counts_from_its_end()
+    public void A_plain_limit_of_days_stands_beside_the_statistics()
     {
-        DateTimeOffset reopened = Start + 20 * Day;
-        WatchedStation station = new(With(quiet: [Quiet(QuietReason.AccessClosed, Start + 5 * Day, reopened)]));
-        station.Report(("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
-        station.PassSaying(6 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 15));
-        station.PassSaying(13 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 200));
-        station.PassSaying(1 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 200));
-        station.Problems.Should().BeEmpty();
+        UseScene scene = new(With(tools: [Tool("vacuum", idleAfterDays: 3)]), "vacuum");
+        scene.Days(2, Sessions(3, Vacuum));
+        scene.Days(2);
+        scene.Find(Rule.IdleTool, "vacuum").Should().BeNull();
 
-        station.PassSaying(1 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 225));
-        station.PassSaying(6 * Day - TimeSpan.FromMinutes(15), ("tools/brush/uses", 0), ("tools/vacuum/uses", 225));
-        station.Problems.Should().BeEmpty("seven days since the reopening are not over");
+        scene.Days(2);
 
-        station.PassSaying(TimeSpan.FromMinutes(15), ("tools/brush/uses", 0), ("tools/vacuum/uses", 225));
-        station.Find(Rule.IdleTool, "brush")!.Evidence.Should().Be(new IdleToolEvidence("brush", null, reopened, 25));
+        IdleToolEvidence evidence = (IdleToolEvidence)scene.Find(Rule.IdleTool, "vacuum")!.Evidence;
+        evidence.OneIn.Should().BeNull();
+        evidence.LimitDays.Should().Be(3);
     }
 
-    private static WatchedStation Idle()
+    [Fact]
+    public void Sessions_in_a_quiet_period_are_no_evidence_and_the_run_begins_anew()
     {
-        WatchedStation station = new();
-        station.Report(("controller/uptime", 5000), ("tools/brush/uses", 0), ("tools/vacuum/uses", 0));
-        station.PassSaying(7 * Day, ("tools/brush/uses", 0), ("tools/vacuum/uses", 40));
-        station.Find(Rule.IdleTool, "brush").Should().NotBeNull("the scene needs an idle brush");
-        return station;
+        UseScene scene = Known();
+        scene.Days(2, Sessions(6, Vacuum));
+        scene.Change(scene.Setup with { Quiet = [Quiet(QuietReason.AccessClosed, scene.Now, scene.Now.AddDays(2))] });
+
+        scene.Days(2, Sessions(6, Vacuum));
+        scene.Day([Vacuum]);
+
+        IdleTool.Judge(scene.Setup.Tools[0], scene.Facts, scene.Context, scene.Now)!.PassedOver.Should().Be(1);
     }
+
+    [Fact]
+    public void A_tool_does_not_become_idle_while_the_battery_needs_a_visit()
+    {
+        UseScene scene = Known();
+        scene.Report(TimeSpan.FromHours(1), ("battery/charge", 0.3)).Report(TimeSpan.FromHours(2), ("battery/charge", 0.3));
+
+        scene.Days(6, Sessions(6, Vacuum));
+
+        scene.Problems.Should().ContainSingle().Which.Rule.Should().Be(Rule.LowCharge, "one cause is one ticket");
+    }
+
+    /// <summary>Forty days, of whose sessions every second took the brush.</summary>
+    private static UseScene Known(StationSetup? setup = null) =>
+        new UseScene(setup).Days(40, Vacuum, Both, Vacuum, Both, Vacuum, Both);
+
+    private static UseScene Idle()
+    {
+        UseScene scene = Known();
+        scene.Days(8, Sessions(6, Vacuum));
+        scene.Find(Rule.IdleTool, "brush").Should().NotBeNull("the scene needs an idle brush");
+        return scene;
+    }
+
+    private static StationSetup Found(StationSetup setup, DateTimeOffset at, bool wasFine) =>
+        setup with { Service = new ServiceLog([], [new TicketFinding(Rule.IdleTool, "brush", at, wasFine)]) };
 }

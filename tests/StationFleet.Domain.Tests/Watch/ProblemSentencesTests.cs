@@ -13,11 +13,11 @@ public sealed class ProblemSentencesTests
     private static readonly DateTimeOffset Sunday = new(2026, 7, 5, 20, 10, 0, TimeSpan.Zero);
 
     [Fact]
-    public void An_idle_tool_is_told_with_its_last_use_and_the_uses_of_the_others()
+    public void An_idle_tool_is_told_with_the_sessions_that_passed_it_over_and_how_odd_that_is()
     {
-        IdleToolEvidence idle = new("Drain-plug wrench", Sunday, Sunday, 46);
+        IdleToolEvidence idle = new("Drain-plug wrench", Sunday, Sunday, 31, 9000, null);
 
-        Say(idle).Should().Be("The drain-plug wrench has not been used since Sunday 14:10; the other tools were used 46 times.");
+        Say(idle).Should().Be("The drain-plug wrench has been passed over by 31 use sessions since Sunday 14:10. That almost never happens here (1 in 9,000).");
         ProblemSentences.Title(idle).Should().Be("Find out why the drain-plug wrench is not used");
     }
 
@@ -26,15 +26,36 @@ public sealed class ProblemSentencesTests
     {
         DateTimeOffset june = new(2026, 6, 28, 20, 10, 0, TimeSpan.Zero);
 
-        Say(new IdleToolEvidence("UV lamp", june, june, 1234)).Should()
-            .Be("The UV lamp has not been used since 28 June; the other tools were used 1,234 times.");
+        Say(new IdleToolEvidence("UV lamp", june, june, 1234, 600, null)).Should()
+            .Be("The UV lamp has been passed over by 1,234 use sessions since 28 June. That seldom happens here (1 in 600).");
     }
 
     [Fact]
-    public void A_tool_that_was_never_used_is_told_from_the_beginning_of_the_watch()
+    public void A_tool_that_was_never_used_is_told_from_when_counting_began()
     {
-        Say(new IdleToolEvidence("Brush", null, Sunday, 30)).Should()
-            .Be("The brush has not been used since the watch over it began on Sunday 14:10; the other tools were used 30 times since then.");
+        Say(new IdleToolEvidence("Brush", null, Sunday, 1, 1_000_000, null)).Should()
+            .Be("The brush has been passed over by one use session since Sunday 14:10, when counting began. That never happens here (less than 1 in 1,000,000).");
+    }
+
+    [Fact]
+    public void A_tool_past_its_plain_limit_is_told_with_that_limit()
+    {
+        Say(new IdleToolEvidence("Hand pump", Sunday, Sunday, 0, null, 3)).Should()
+            .Be("The hand pump has not been used since Sunday 14:10; its limit is 3 days.");
+    }
+
+    [Fact]
+    public void The_other_rules_of_use_are_told_with_their_numbers()
+    {
+        Say(new StationUnusedEvidence(Sunday, 9, 3000)).Should().Be(
+            "No use since Sunday 14:10; about 9 use sessions were expected, and reports come in. Breaker? Gate? Access closed?");
+        Say(new FallingUseEvidence("Hull brush", 0.45, 6)).Should().Be(
+            "Clearly fewer than the usual 45 % of use sessions have picked up the hull brush for 6 days. It may work only half, or habits have changed.");
+        Say(new RunawayCounterEvidence("Air blower", 40, Sunday, Sunday.AddMinutes(30))).Should().Be(
+            "The air blower counted 40 uses within 30 minutes up to Sunday 14:40, without any other tool. A stuck switch or a loose wire counts like that.");
+        Say(new ClockWrongEvidence(-7200, Sunday)).Should().Be("Its clock is 2 hours slow: what it reports is put too early.");
+        Say(new MovedEvidence("Marina ramp", 2224, 44.42, -115.2, Sunday, Sunday)).Should().Be(
+            "It stands 1.4 miles from Marina ramp since Sunday 14:10, last seen Sunday 14:10 at 44.42000° N, 115.20000° W.");
     }
 
     [Fact]
@@ -70,6 +91,9 @@ public sealed class ProblemSentencesTests
     public void A_silent_station_is_told_with_its_last_report()
     {
         Say(new NotReportingEvidence(Sunday, 900)).Should().Be("The last report came Sunday 14:10; one is expected every 15 minutes.");
+        Say(new NotReportingEvidence(Sunday, 900, 7 * 3600, "COP-2 and OTT-1")).Should().Be(
+            "The last report came Sunday 14:10; one is expected every 15 minutes, and its longest silence of the last two months was 7 hours. "
+            + "COP-2 and OTT-1 fell silent at the same time: look at what they share first, the radio link or the power at the site.");
         Say(new NotReportingEvidence(null, 21_600)).Should().Be("No report has ever come; one is expected every 6 hours.");
     }
 

@@ -63,16 +63,6 @@ public sealed class TicketLedgerTests
     }
 
     [Fact]
-    public void A_mended_tool_gets_its_chance_before_its_ticket_is_reopened()
-    {
-        LedgerTicket closed = Closed(7, Rule.IdleTool, doneHour: 1) with { Part = "brush", Evidence = Idle("brush", 0, 20).Evidence };
-        TicketLedger ledger = Ledger(closed);
-
-        ledger.Decide(Step(48, Idle("brush", 0, 39))).Should().BeEmpty("it was passed over nineteen times since it was mended");
-        ledger.Decide(Step(49, Idle("brush", 0, 40))).Should().ContainSingle().Which.Should().BeOfType<TicketCommand.Reopen>();
-    }
-
-    [Fact]
     public void A_silence_that_ends_within_a_day_closes_its_ticket_by_itself()
     {
         TicketLedger ledger = Ledger(Open(7, Rule.NotReporting));
@@ -118,7 +108,7 @@ public sealed class TicketLedgerTests
 
     private static DateTimeOffset At(int hour) => Monday.AddHours(hour);
 
-    private static TicketLedger Ledger(params LedgerTicket[] tickets) => new(tickets, RuleSettings.Default);
+    private static TicketLedger Ledger(params LedgerTicket[] tickets) => new(tickets);
 
     private static WatchStep Step(int hour, params Problem[] problems) => new(At(hour), problems, []);
 
@@ -128,7 +118,7 @@ public sealed class TicketLedgerTests
         new(Rule.TankFilling, "", Urgency.NeedsVisit, At(sinceHour), new TankFillingEvidence(share, 208.2, null));
 
     private static Problem Idle(string tool, int sinceHour, int otherUses) =>
-        new(Rule.IdleTool, tool, Urgency.NeedsVisit, At(sinceHour), new IdleToolEvidence(tool, Monday.AddDays(-7), Monday.AddDays(-7), otherUses));
+        new(Rule.IdleTool, tool, Urgency.NeedsVisit, At(sinceHour), new IdleToolEvidence(tool, Monday.AddDays(-7), Monday.AddDays(-7), otherUses, 9000, null));
 
     private static Problem Silent(int sinceHour) =>
         new(Rule.NotReporting, "", Urgency.NeedsVisit, At(sinceHour), new NotReportingEvidence(At(sinceHour - 3), 900));

@@ -83,7 +83,7 @@ public sealed class StationSetupReaderTests : IAsyncLifetime
         await _file.AddAsync(Tool(station, "blower", installed: 20, removed: null));
         await _file.AddAsync(new StationTank { StationId = station.Id, From = Created, CapacityLitres = 100 });
         await _file.AddAsync(new StationTank { StationId = station.Id, From = Created.AddDays(8), CapacityLitres = 208, HeightM = 0.8 });
-        await _file.AddAsync(new StationRules { StationId = station.Id, SilentAfterHours = 12 });
+        await _file.AddAsync(new StationRules { StationId = station.Id, Settings = new RuleSettings { SilentAfterHours = 12 } });
 
         StationSetup setup = await ReadAsync(station, Created.AddDays(9));
 

@@ -127,8 +127,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     public async Task A_silence_that_nobody_took_closes_its_ticket_when_the_station_comes_back()
     {
         await _scene.SayAsync("battery/charge", 0.9);
-        _scene.Pass(TimeSpan.FromHours(4));
-        await _scene.RunAsync();
+        await _scene.PassWatchingAsync(TimeSpan.FromHours(37));
         (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Which.Rule.Should().Be(Rule.NotReporting);
 
         await _scene.SayAsync("battery/charge", 0.9);
@@ -140,20 +139,57 @@ public sealed class RunWatchTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task What_came_and_went_while_the_server_was_down_is_recorded_at_its_times_and_not_mailed()
+    public async Task What_came_and_went_while_the_watch_was_held_up_is_recorded_at_its_times_and_not_mailed()
     {
-        await _scene.SayAsync("battery/charge", 0.9);
-        _scene.Pass(TimeSpan.FromHours(4));
-        await _scene.ReportAsync(("battery/charge", 0.9));
-        _scene.Pass(TimeSpan.FromHours(1));
-        await _scene.ReportAsync(("battery/charge", 0.9));
+        await _scene.SayAsync("tank/fill", 0.4);
+        _scene.Pass(TimeSpan.FromMinutes(5));
+        await _scene.ReportAsync(("tank/fill", 0.85));
+        _scene.Pass(TimeSpan.FromMinutes(5));
+        await _scene.ReportAsync(("tank/fill", 0.85));
+        _scene.Pass(TimeSpan.FromMinutes(5));
+        await _scene.ReportAsync(("tank/fill", 0.1));
+        _scene.Pass(TimeSpan.FromMinutes(5));
+        await _scene.ReportAsync(("tank/fill", 0.1));
 
         await _scene.RunAsync();
 
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
-        ticket.Raised.Should().Be(WatchScene.Start.AddMinutes(15 + 180 + 5));
-        ticket.Closed.Should().Be(WatchScene.Start.AddMinutes(15 + 240));
-        (await _scene.RowsAsync<OutgoingMail>()).Should().BeEmpty();
+        ticket.Raised.Should().Be(WatchScene.Start.AddMinutes(25));
+        ticket.ProblemCleared.Should().Be(WatchScene.Start.AddMinutes(35));
+    }
+
+    [Fact]
+    public async Task A_silence_while_the_server_was_down_is_not_held_against_the_station()
+    {
+        await _scene.SayAsync("battery/charge", 0.9);
+        _scene.Pass(TimeSpan.FromHours(60));
+
+        await _scene.RunAsync();
+
+        (await _scene.RowsAsync<ProblemRow>()).Should().BeEmpty();
+        (await _scene.RowsAsync<ServerDowntime>()).Should().ContainSingle().Which.Should().BeEquivalentTo(
+            new { From = WatchScene.Start.AddMinutes(15), To = _scene.Now });
+        await _scene.PassWatchingAsync(TimeSpan.FromHours(4));
+        (await _scene.RowsAsync<ProblemRow>()).Should().ContainSingle().Which.Rule.Should().Be(Rule.NotReporting);
+    }
+
+    [Fact]
+    public async Task Stations_that_fall_silent_together_are_one_ticket_that_names_the_others()
+    {
+        Station second = await _scene.AddStationAsync("OTT-1");
+        Station third = await _scene.AddStationAsync("SOR-1");
+        _scene.Pass(TimeSpan.FromMinutes(15));
+        foreach (Station station in (Station[])[_scene.Station, second, third])
+        {
+            await _scene.ReportAsync(station, _scene.Now, ("battery/charge", 0.9));
+        }
+
+        await _scene.PassWatchingAsync(TimeSpan.FromHours(38));
+
+        Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
+        ticket.StationId.Should().Be(_scene.Station.Id);
+        WatchJson.Read<Evidence>(ticket.Evidence).Should().BeOfType<NotReportingEvidence>().Which.Others.Should().Be("OTT-1 and SOR-1");
+        (await _scene.RowsAsync<ProblemRow>()).Should().HaveCount(3).And.OnlyContain(row => row.Rule == Rule.NotReporting);
     }
 
     [Fact]
@@ -205,11 +241,11 @@ public sealed class RunWatchTests : IAsyncLifetime
             await _scene.ReportAsync(_scene.Station, row.At, ("tank/fill", row.Fill), ("battery/charge", row.Charge));
             if (random.Next(4) == 0)
             {
-                await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, CancellationToken.None);
+                await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
             }
         }
 
-        await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, CancellationToken.None);
+        await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
 
         await using FleetDbContext db = _scene.File.CreateDbContext();
         StationFleet.Domain.Fleet.StationSetup setup = (await new StationSetupReader(_scene.File).ReadAsync(_scene.Station.Id, _scene.Now, TimeZoneInfo.Utc, CancellationToken.None))!;
@@ -217,7 +253,7 @@ public sealed class RunWatchTests : IAsyncLifetime
         WatchReport[] reports = [.. said.Select(row => new WatchReport(row.Received,
             [new Measurement("tank/fill", row.At, row.Fill), new Measurement("battery/charge", row.At, row.Charge)]))];
         WatchResult result = engine.Run(reports, _scene.Now, new WatchHistory(null, [], []));
-        TicketLedger ledger = new([], setup.Rules);
+        TicketLedger ledger = new([]);
         List<TicketCommand> commands = [.. result.Steps.SelectMany(ledger.Decide)];
 
         (await db.WatchPositions.SingleAsync()).State.Should().Be(WatchJson.Write(engine.State));

@@ -19,12 +19,12 @@ public sealed class SaveRulesTests(FleetApp app) : IClassFixture<FleetApp>
     {
         StationId station = await AddStationAsync();
         SaveRules.Command typed = SaveRules.Command.Of(station, RuleSettings.Default);
-        (typed.TankSoon, typed.IdleAfterDays, typed.Reason) = ("55", "4.5", "The hauler needs three days.");
+        (typed.TankSoon, typed.IdleFalseAlarms, typed.Reason) = ("55", "0.1", "The hauler needs three days.");
 
         (await SaveAsync(typed)).Should().BeOfType<SaveRules.Outcome.Saved>();
 
-        RuleSettings expected = RuleSettings.Default with { TankSoonShare = 0.55, IdleAfterDays = 4.5 };
-        (await app.FindAsync<StationRules>(row => row.StationId == station)).ToSettings().Should().Be(expected);
+        RuleSettings expected = RuleSettings.Default with { TankSoonShare = 0.55, IdleFalseAlarms = 0.1 };
+        (await app.FindAsync<StationRules>(row => row.StationId == station)).Settings.Should().Be(expected);
         RuleChange change = await app.FindAsync<RuleChange>(row => row.StationId == station);
         change.Should().BeEquivalentTo(new { At = FleetApp.Start, Who = "Biologist", Reason = "The hauler needs three days." });
         JsonSerializer.Deserialize<RuleSettings>(change.Settings).Should().Be(expected);
@@ -65,14 +65,14 @@ public sealed class SaveRulesTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
-    public async Task A_reason_and_a_whole_number_of_uses_are_asked_for()
+    public async Task A_reason_and_a_sensible_budget_are_asked_for()
     {
         SaveRules.Command typed = SaveRules.Command.Of(await AddStationAsync(), RuleSettings.Default);
-        typed.IdleMinOtherUses = "20.5";
+        typed.IdleFalseAlarms = "3";
 
         (await SaveAsync(typed)).Should().BeOfType<SaveRules.Outcome.Refused>().Which.Wrong.Should().BeEquivalentTo(new Dictionary<string, string>
         {
-            [nameof(SaveRules.Command.IdleMinOtherUses)] = "Write a whole number.",
+            [nameof(SaveRules.Command.IdleFalseAlarms)] = "Write a number from 0.01 to 2 a season.",
             [nameof(SaveRules.Command.Reason)] = "Write why, for whoever wonders later.",
         });
     }

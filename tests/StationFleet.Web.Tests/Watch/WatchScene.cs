@@ -74,7 +74,8 @@ public sealed class WatchScene : IAsyncLifetime
     }
 
     /// <summary>A handler as after a start of the program: it knows nothing but what is in the file.</summary>
-    internal RunWatch Handler() => new(File, StationHandler(), new FleetClock(_time, TimeSpan.Zero), NullLogger<RunWatch>.Instance);
+    internal RunWatch Handler() => new(
+        File, new NoteServerAlive(File), new FindSilentTogether(File, File.Reader), StationHandler(), new FleetClock(_time, TimeSpan.Zero), NullLogger<RunWatch>.Instance);
 
     /// <summary>The part of the handler that watches one station, and throws what the whole one would log.</summary>
     internal WatchStation StationHandler()
@@ -88,6 +89,16 @@ public sealed class WatchScene : IAsyncLifetime
     internal Task<RunWatch.Outcome> RunAsync() => Handler().HandleAsync(CancellationToken.None);
 
     public void Pass(TimeSpan time) => _time.Advance(time);
+
+    /// <summary>Time passes without reports; the watch goes on.</summary>
+    public async Task PassWatchingAsync(TimeSpan time)
+    {
+        for (DateTimeOffset end = Now + time; Now < end;)
+        {
+            Pass(TimeSpan.FromMinutes(30));
+            await RunAsync();
+        }
+    }
 
     /// <summary>A report arrives now.</summary>
     public Task ReportAsync(params (string Name, double Value)[] values) => ReportAsync(Station, Now, values);

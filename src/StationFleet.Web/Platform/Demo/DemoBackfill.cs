@@ -3,6 +3,7 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Time;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;

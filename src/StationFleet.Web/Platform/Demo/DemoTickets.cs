@@ -1,7 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
-using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;

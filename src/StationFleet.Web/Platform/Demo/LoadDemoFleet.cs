@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
@@ -137,21 +136,9 @@ internal sealed class LoadDemoFleet(
         }));
         if (station.Rules is { } rules)
         {
-            db.Add(RulesOf(id, rules));
+            db.Add(new StationRules { StationId = id, Settings = rules });
         }
     }
-
-    private static StationRules RulesOf(StationId id, RuleSettings rules) => new()
-    {
-        StationId = id,
-        IdleAfterDays = rules.IdleAfterDays,
-        IdleMinOtherUses = rules.IdleMinOtherUses,
-        TankSoonShare = rules.TankSoonShare,
-        TankRaiseShare = rules.TankRaiseShare,
-        ChargeSoonShare = rules.ChargeSoonShare,
-        ChargeRaiseShare = rules.ChargeRaiseShare,
-        SilentAfterHours = rules.SilentAfterHours,
-    };
 
     private static void Require(IdentityResult result)
     {

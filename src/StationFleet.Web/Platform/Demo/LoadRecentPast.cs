@@ -3,6 +3,7 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
@@ -26,8 +27,8 @@ internal sealed class LoadRecentPast(
 
     private const int ReportsWaiting = 240;
 
-    // Long enough for the watch to know each tool's last use by the time that counts.
-    private const int WarmUpDays = 11;
+    // Long enough for the watch to know how each tool is used by the time that counts.
+    private const int WarmUpDays = 28;
 
     private readonly Dictionary<string, Task<Simulated>> _simulated = [];
 

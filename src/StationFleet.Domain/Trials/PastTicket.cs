@@ -1,9 +1,9 @@
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 
-namespace StationFleet.Domain.Simulation;
+namespace StationFleet.Domain.Trials;
 
-/// <summary>A ticket of a simulated past, with what people did about it.</summary>
+/// <summary>A ticket of a replayed past, with what people did about it.</summary>
 public sealed record PastTicket
 {
     /// <summary>The station's code.</summary>
@@ -17,6 +17,9 @@ public sealed record PastTicket
 
     /// <summary>When it was raised.</summary>
     public required DateTimeOffset Raised { get; init; }
+
+    /// <summary>The numbers that raised it.</summary>
+    public required Evidence RaisedWith { get; init; }
 
     /// <summary>The newest numbers behind it.</summary>
     public required Evidence Evidence { get; init; }
@@ -59,18 +62,3 @@ public sealed record PastTicketEvent(DateTimeOffset At, TicketEventKind Kind, bo
 /// <param name="Note">What the technician wrote.</param>
 /// <param name="PumpedOutLitres">What was pumped out [L]; null when nothing was.</param>
 public sealed record PastVisit(DateTimeOffset At, int Minutes, string Note, double? PumpedOutLitres);
-
-/// <summary>What a simulated stretch of time leaves behind at one station.</summary>
-/// <param name="Tickets">The tickets, by the time of raising.</param>
-/// <param name="State">The watch's state at the end.</param>
-/// <param name="Checkpoints">Its checkpoints, by day.</param>
-/// <param name="Problems">The problems that are on at the end.</param>
-/// <param name="PumpOuts">The pump-outs that the tank's sensor saw.</param>
-/// <param name="OtherVisits">Planned visits that no ticket asked for.</param>
-public sealed record PastService(
-    IReadOnlyList<PastTicket> Tickets,
-    WatchState State,
-    IReadOnlyList<FactsCheckpoint> Checkpoints,
-    IReadOnlyList<Problem> Problems,
-    IReadOnlyList<PumpOutSeen> PumpOuts,
-    IReadOnlyList<PastVisit> OtherVisits);

@@ -1,4 +1,4 @@
-using System;
+﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
 
 #nullable disable
@@ -36,6 +36,20 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_roles", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "server_downtimes",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_server_downtimes", x => x.id);
                 });
 
             migrationBuilder.CreateTable(
@@ -262,6 +276,29 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "known_days",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 100, nullable: false),
+                    first_day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    last_day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    factor = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_known_days", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_known_days_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "placements",
                 columns: table => new
                 {
@@ -389,13 +426,7 @@ namespace StationFleet.Storage.Migrations
                 columns: table => new
                 {
                     station_id = table.Column<int>(type: "INTEGER", nullable: false),
-                    idle_after_days = table.Column<double>(type: "REAL", nullable: false),
-                    idle_min_other_uses = table.Column<int>(type: "INTEGER", nullable: false),
-                    tank_soon_share = table.Column<double>(type: "REAL", nullable: false),
-                    tank_raise_share = table.Column<double>(type: "REAL", nullable: false),
-                    charge_soon_share = table.Column<double>(type: "REAL", nullable: false),
-                    charge_raise_share = table.Column<double>(type: "REAL", nullable: false),
-                    silent_after_hours = table.Column<double>(type: "REAL", nullable: false)
+                    settings = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -697,6 +728,11 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_known_days_access_id",
+                table: "known_days",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_outgoing_mails_key",
                 table: "outgoing_mails",
                 column: "key",
@@ -755,6 +791,11 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_rule_changes_station_id_at",
                 table: "rule_changes",
                 columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_server_downtimes_to",
+                table: "server_downtimes",
+                column: "to");
 
             migrationBuilder.CreateIndex(
                 name: "IX_service_visits_station_id_at",
@@ -888,6 +929,9 @@ namespace StationFleet.Storage.Migrations
                 name: "access_closures");
 
             migrationBuilder.DropTable(
+                name: "known_days");
+
+            migrationBuilder.DropTable(
                 name: "outgoing_mails");
 
             migrationBuilder.DropTable(
@@ -904,6 +948,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "rule_changes");
+
+            migrationBuilder.DropTable(
+                name: "server_downtimes");
 
             migrationBuilder.DropTable(
                 name: "settings");
