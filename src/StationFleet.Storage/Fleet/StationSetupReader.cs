@@ -44,7 +44,7 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
             await ZoneAsync(db, placements, now, fleetZone, cancel),
             row.Created,
             row.ReportEvery,
-            [.. tools.Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays))],
+            [.. tools.Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays, tool.UsesWrapAt))],
             tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),

@@ -12,7 +12,6 @@ internal static class MeasurementTables
             station_id INTEGER NOT NULL REFERENCES stations (id),
             name TEXT NOT NULL,
             kind TEXT NOT NULL CHECK (kind IN ('Gauge', 'Counter')),
-            wraps_at REAL CHECK (wraps_at > 0),
             UNIQUE (station_id, name)
         ) STRICT;
 

@@ -2,6 +2,7 @@ using System.Threading.Channels;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Platform;
 
 namespace StationFleet.Storage.Telemetry;
@@ -56,9 +57,9 @@ public sealed class MeasurementWriter : IAsyncDisposable
         return DoAsync(session => session.Rebuild(station, from.ToUnixTimeMilliseconds(), end), cancel);
     }
 
-    /// <summary>Declares the value at which a running total goes back to nought, or that it has none, and makes its roll-ups anew.</summary>
-    public Task DeclareWrapAsync(StationId station, string name, double? wrapsAt, CancellationToken cancel) =>
-        DoAsync(session => session.DeclareWrap(station, name, wrapsAt), cancel);
+    /// <summary>Counts a tool's uses anew after the number at which its running total goes back to nought was edited.</summary>
+    public Task RecountAsync(StationId station, string tool, CancellationToken cancel) =>
+        DoAsync(session => session.Recount(station, MeasurementName.Uses(tool)), cancel);
 
     /// <summary>Writes what still waits, then closes.</summary>
     public async ValueTask DisposeAsync()

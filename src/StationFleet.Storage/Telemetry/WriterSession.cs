@@ -17,7 +17,6 @@ internal sealed class WriterSession : IDisposable
     private readonly Statement _commit;
     private readonly Statement _rollback;
     private readonly Statement _version;
-    private readonly Statement _setWrap;
     private long _seenVersion;
 
     internal WriterSession(SqliteConnection connection)
@@ -32,8 +31,6 @@ internal sealed class WriterSession : IDisposable
         _commit = new Statement(connection, "COMMIT");
         _rollback = new Statement(connection, "ROLLBACK");
         _version = new Statement(connection, "PRAGMA data_version");
-        _setWrap = new Statement(
-            connection, "UPDATE series SET wraps_at = ?2 WHERE id = ?1");
     }
 
     /// <summary>Writes reports in one transaction.</summary>
@@ -57,19 +54,18 @@ internal sealed class WriterSession : IDisposable
     internal void Rebuild(StationId station, long from, long to) =>
         InTransaction([station], () => _rollUps.Rebuild(station, from, to));
 
-    internal void DeclareWrap(StationId station, string name, double? wrapsAt) => InTransaction([station], () =>
+    internal void Recount(StationId station, string name) => InTransaction([station], () =>
     {
-        Series series = _catalog.FindOrAdd(station, name)
-            ?? throw new InvalidOperationException($"The station already has {SeriesCatalog.MostPerStation} series.");
-        _setWrap.Run(series.Id, wrapsAt);
-        _catalog.Forget(station);
-        long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
-        _rollUps.Rebuild(station, -always, always, series.Id);
+        if (_catalog.Of(station).TryGetValue(name, out Series? series))
+        {
+            long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
+            _rollUps.Rebuild(station, -always, always, series.Id);
+        }
     });
 
     public void Dispose()
     {
-        Statement[] statements = [_begin, _commit, _rollback, _version, _setWrap];
+        Statement[] statements = [_begin, _commit, _rollback, _version];
         foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _raw, _catalog, _connection]))
         {
             part.Dispose();
@@ -103,12 +99,13 @@ internal sealed class WriterSession : IDisposable
         }
     }
 
-    // Placements and time zones are edited on other connections; what is remembered holds until one of them commits.
+    // Placements, time zones and tools are edited on other connections; what is remembered holds until one of them commits.
     private void ForgetIfOthersWrote()
     {
         long version = _version.First(row => row.Integer(0));
         if (version != _seenVersion)
         {
+            _catalog.ForgetAll();
             _rollUps.Forget();
             _seenVersion = version;
         }

@@ -14,7 +14,7 @@ namespace StationFleet.Web.Fleet.Office;
 public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
 {
     public sealed record ToolRow(
-        int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays);
+        int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays, double? UsesWrapAt);
 
     public sealed record TankRow(int Id, DateTimeOffset From, double CapacityLitres, double? HeightM, double? SensorHeightM);
 
@@ -83,7 +83,7 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
             station.Created,
             zone.Id,
             await db.Tools.Where(tool => tool.StationId == id).OrderBy(tool => tool.Removed != null).ThenBy(tool => tool.Slug)
-                .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays)).ToListAsync(cancel),
+                .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays, tool.UsesWrapAt)).ToListAsync(cancel),
             await db.StationTanks.Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From)
                 .Select(tank => new TankRow(tank.Id, tank.From, tank.CapacityLitres, tank.HeightM, tank.SensorHeightM)).ToListAsync(cancel),
             await db.StationPowers.Where(power => power.StationId == id).OrderByDescending(power => power.From)

@@ -114,6 +114,7 @@ internal sealed class LoadDemoFleet(
             Installed = tool.Installed ?? station.Created,
             Removed = tool.Removed,
             IdleAfterDays = tool.IdleAfterDays,
+            UsesWrapAt = tool.UsesWrapAt,
         }));
         db.AddRange(station.Tanks.Select(tank => new StationTank
         {
