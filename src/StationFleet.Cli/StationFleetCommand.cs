@@ -15,6 +15,8 @@ public static class StationFleetCommand
         RootCommand root = new("Command line of StationFleet: invented data, telemetry and reports of a fleet of cleaning stations.")
         {
             SimulateVerb.Make(),
+            TrialVerb.Make(),
+            QualityVerb.Make(),
             SendVerb.Make(),
         };
         ParseResult parsed = root.Parse(arguments);

@@ -53,7 +53,7 @@ public static class TicketMail
         IReadOnlyList<string> cautions = Cautions.For(input.Rule);
         IReadOnlyList<string> steps = Checklists.For(input.Rule);
         return new MailText(
-            OneLine($"{input.Station}: {title} (T-{input.Number}{(input.IsReopened ? ", reopened" : "")})"),
+            Subject(input.Number, input.Station, input.Evidence, input.IsReopened),
             PlainPart(),
             HtmlPart());
 
@@ -100,6 +100,14 @@ public static class TicketMail
             </div></body></html>
             """;
     }
+
+    /// <summary>The subject line.</summary>
+    /// <param name="number">The ticket's number.</param>
+    /// <param name="station">The station's code.</param>
+    /// <param name="evidence">The numbers.</param>
+    /// <param name="isReopened">Whether the ticket came back after it had been closed.</param>
+    public static string Subject(int number, string station, Evidence evidence, bool isReopened) =>
+        OneLine($"{station}: {ProblemSentences.Title(evidence)} (T-{number}{(isReopened ? ", reopened" : "")})");
 
     // A line break in a typed name must not end the subject's header.
     private static string OneLine(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));

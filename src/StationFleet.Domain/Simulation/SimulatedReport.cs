@@ -33,11 +33,17 @@ public sealed record DayTruth(
     IReadOnlyList<SimulatedPumpOut> PumpOuts,
     int ReportsLost)
 {
+    /// <summary>When each boat came, in order.</summary>
+    public IReadOnlyList<DateTimeOffset> BoatsAt { get; init; } = [];
+
     /// <summary>Presses by tool when people who look after the station tried it; not in <see cref="Uses"/>.</summary>
     public IReadOnlyDictionary<string, int> ServiceUses { get; init; } = new Dictionary<string, int>();
 
     /// <summary>What leaked out of the tank [L].</summary>
     public double LeakLitres { get; init; }
+
+    /// <summary>When the tank first ran over on this day; null when it did not.</summary>
+    public DateTimeOffset? FullAt { get; init; }
 
     /// <summary>The lowest state of charge of the day, 0 to 1.</summary>
     public double LowestChargeShare { get; init; }

@@ -48,7 +48,7 @@ internal sealed class StationDay
 
     public List<SimulatedPumpOut> PumpOuts { get; } = [];
 
-    public int Boats { get; private set; }
+    public List<DateTimeOffset> BoatsAt { get; } = [];
 
     public int[] Uses { get; private init; } = [];
 
@@ -57,6 +57,8 @@ internal sealed class StationDay
     public double InflowLitres { get; private set; }
 
     public double OverflowLitres { get; private set; }
+
+    public DateTimeOffset? FullAt { get; private set; }
 
     public double LeakLitres { get; private set; }
 
@@ -217,7 +219,7 @@ internal sealed class StationDay
                 continue;
             }
 
-            Boats++;
+            BoatsAt.Add(boat.At);
             for (int tool = 0; tool < _plan.Habits.Count; tool++)
             {
                 if (boat.Presses[tool] == 0 || !_plan.Hangs(tool, boat.At) || _plan.IsOut(tool, boat.At)
@@ -230,14 +232,14 @@ internal sealed class StationDay
                 _state.Counters[tool] += boat.Presses[tool];
                 Uses[tool] += boat.Presses[tool];
                 wattHours += boat.Presses[tool] * _plan.Habits[tool].WattHours;
-                Fill(boat.Litres[tool], capacityLitres);
+                Fill(boat.Litres[tool], capacityLitres, boat.At);
             }
         }
 
         return (wattHours, moved);
     }
 
-    private void Fill(double litres, double capacityLitres)
+    private void Fill(double litres, double capacityLitres, DateTimeOffset at)
     {
         if (capacityLitres <= 0)
         {
@@ -248,6 +250,7 @@ internal sealed class StationDay
         _state.TankLitres += litres - over;
         InflowLitres += litres;
         OverflowLitres += over;
+        FullAt ??= over > 0 ? at : null;
     }
 
     // Looks at the fleet at seven, and drives out the same morning.

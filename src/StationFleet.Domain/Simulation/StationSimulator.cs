@@ -138,7 +138,7 @@ public sealed class StationSimulator
         Code,
         date,
         stay.Access.Slug,
-        (sofar?.Boats ?? 0) + day.Boats,
+        (sofar?.Boats ?? 0) + day.BoatsAt.Count,
         Sum(sofar?.Uses, day.Uses),
         (sofar?.InflowLitres ?? 0) + day.InflowLitres,
         (sofar?.OverflowLitres ?? 0) + day.OverflowLitres,
@@ -147,7 +147,9 @@ public sealed class StationSimulator
         [.. sofar?.PumpOuts ?? [], .. day.PumpOuts],
         (sofar?.ReportsLost ?? 0) + lost)
     {
+        BoatsAt = [.. sofar?.BoatsAt ?? [], .. day.BoatsAt],
         ServiceUses = Sum(sofar?.ServiceUses, day.ServiceUses),
+        FullAt = sofar?.FullAt ?? day.FullAt,
         LeakLitres = (sofar?.LeakLitres ?? 0) + day.LeakLitres,
         LowestChargeShare = Math.Min(sofar?.LowestChargeShare ?? 1, day.LowestChargeShare),
         SunWattHours = (sofar?.SunWattHours ?? 0) + day.SunWattHours,

@@ -19,6 +19,8 @@ public sealed class StationTrial
     private readonly PriorityQueue<TrialEvent, (DateTimeOffset, int)> _planned = new();
     private readonly List<FactsCheckpoint> _checkpoints = [];
     private readonly List<PumpOutSeen> _pumpOuts = [];
+    private readonly List<Problem> _noticed = [];
+    private IReadOnlyList<Problem> _problems = [];
     private WatchEngine _engine;
     private DateTimeOffset _now;
     private int _nextChange;
@@ -46,7 +48,12 @@ public sealed class StationTrial
     public IReadOnlyList<PastTicket> Tickets => _book.Tickets;
 
     /// <summary>The problems that are on.</summary>
-    public IReadOnlyList<Problem> Problems { get; private set; } = [];
+    public IReadOnlyList<Problem> Problems => _problems;
+
+    /// <summary>
+    /// Problems that were worth knowing and raised no ticket at first, each as it was when it was first seen at a full hour.
+    /// </summary>
+    public IReadOnlyList<Problem> Noticed => _noticed;
 
     /// <summary>The engine's state.</summary>
     public WatchState State => _engine.State;
@@ -147,7 +154,12 @@ public sealed class StationTrial
 
     private void Keep(WatchResult result)
     {
-        Problems = result.Problems ?? Problems;
+        if (result.Problems is { } problems)
+        {
+            _noticed.AddRange(problems.Where(problem => problem.Urgency == Urgency.DueSoon && !_problems.Any(known => IsSame(known, problem))));
+            _problems = problems;
+        }
+
         if (result.FoldedAgainFrom is { } from)
         {
             _checkpoints.RemoveAll(checkpoint => checkpoint.AsOf >= from);
@@ -161,4 +173,6 @@ public sealed class StationTrial
         _checkpoints.AddRange(result.Checkpoints);
         _pumpOuts.AddRange(result.PumpOuts);
     }
+
+    private static bool IsSame(Problem one, Problem other) => (one.Rule, one.Part, one.Since) == (other.Rule, other.Part, other.Since);
 }

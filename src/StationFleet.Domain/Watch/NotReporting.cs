@@ -14,8 +14,9 @@ public static class NotReporting
 
     private const int ReportsMissed = 3;
     private const double TimesLongest = 1.5;
-    private static readonly TimeSpan LeastBeforeTicket = TimeSpan.FromHours(12);
-    private static readonly TimeSpan MostBeforeTicket = TimeSpan.FromHours(60);
+    private static readonly TimeSpan SteadyBeforeTicket = TimeSpan.FromHours(12);
+    private static readonly TimeSpan LeastBeforeTicket = TimeSpan.FromHours(40);
+    private static readonly TimeSpan MostBeforeTicket = TimeSpan.FromHours(72);
     private static readonly TimeSpan UntilKnown = TimeSpan.FromDays(14);
 
     /// <summary>How long a station may be silent before that shows: its limit, but never less than three of its usual gaps.</summary>
@@ -37,10 +38,13 @@ public static class NotReporting
         ArgumentNullException.ThrowIfNull(rhythm);
         ArgumentNullException.ThrowIfNull(context);
 
-        // A station that is hardly known may well have dead spots.
-        TimeSpan longest = rhythm.LongestSilence ?? TimeSpan.Zero;
-        TimeSpan known = now - context.WatchedFrom < UntilKnown ? Longer(longest, TimeSpan.FromHours(24)) : longest;
-        TimeSpan limit = Longer(LeastBeforeTicket, TimesLongest * known);
+        // A station that is hardly known may well stand in a dead spot, too.
+        TimeSpan limit = (rhythm.LongestSilence, now - context.WatchedFrom < UntilKnown) switch
+        {
+            (null, false) => SteadyBeforeTicket,
+            (null, true) => LeastBeforeTicket,
+            ({ } longest, _) => Longer(LeastBeforeTicket, TimesLongest * longest),
+        };
         return Longer(limit < MostBeforeTicket ? limit : MostBeforeTicket, Limit(context.Setup, rhythm));
     }
 

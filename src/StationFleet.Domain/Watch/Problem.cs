@@ -36,8 +36,7 @@ public sealed record IdleToolEvidence(
 /// <summary>A station that nobody uses, while reports come in.</summary>
 /// <param name="Since">Since when.</param>
 /// <param name="ExpectedSessions">Use sessions that were expected since then.</param>
-/// <param name="OneIn">A working station is left alone so long once in so many times.</param>
-public sealed record StationUnusedEvidence(DateTimeOffset Since, double ExpectedSessions, double OneIn) : Evidence;
+public sealed record StationUnusedEvidence(DateTimeOffset Since, double ExpectedSessions) : Evidence;
 
 /// <summary>A tool that fewer sessions pick up than used to.</summary>
 /// <param name="ToolName">The name the agency gave the tool.</param>

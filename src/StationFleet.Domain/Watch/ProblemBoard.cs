@@ -32,10 +32,10 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         // Silence and an empty battery come first: they explain why nothing is used.
         bool isSilent = JudgeSilence(rhythm, lastHeard, now);
         bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit;
-        JudgeClock(rhythm, lastHeard, now);
+        bool isWrongClock = JudgeClock(rhythm, lastHeard, now);
         JudgePlace(facts, now);
-        bool isUnused = JudgeUse(facts, isSilent || isFlat, now) == Urgency.NeedsVisit;
-        JudgeTools(facts, isSilent || isFlat || isUnused, now);
+        bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
+        JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
@@ -60,12 +60,13 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         return isSilent;
     }
 
-    private void JudgeClock(ReportRhythm rhythm, DateTimeOffset? lastHeard, DateTimeOffset now)
+    private bool JudgeClock(ReportRhythm rhythm, DateTimeOffset? lastHeard, DateTimeOffset now)
     {
         bool isWrong = ClockWrong.AheadBy(rhythm, lastHeard) is not null;
         Urgency? urgency = Move(Rule.ClockWrong, "", slot =>
             slot.Raise = slot.Raise.Next(isWrong, !isWrong, now, TimeSpan.Zero, now));
         Show(Rule.ClockWrong, "", urgency, _ => ClockWrong.Evidence(rhythm, lastHeard));
+        return isWrong;
     }
 
     private void JudgePlace(StationFacts facts, DateTimeOffset now)
@@ -78,19 +79,27 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     private Urgency? JudgeUse(StationFacts facts, bool isExplained, DateTimeOffset now)
     {
         // A long look back over the hours: done once an hour, and at once when somebody uses the station.
-        bool isUsed = facts.Session is not null || facts.Sessions.LastAt >= facts.LastAt;
         _slots.TryGetValue((Rule.StationUnused, ""), out ProblemSlot? known);
+        bool isUsed = facts.Session is not null || facts.Sessions.LastAt > (known?.Soon.OnSince ?? known?.Raise.OnSince);
         Urgency? urgency = known?.Urgency();
         if (isUsed ? known is not null : now.UtcTicks % TimeSpan.TicksPerHour == 0)
         {
             UnusedVerdict? verdict = isUsed ? null : StationUnused.Judge(facts, context, now);
-            urgency = Move(Rule.StationUnused, "", slot => slot.Raise = slot.Raise.Next(
-                verdict is { IsUnused: true } && !isExplained, isUsed || verdict is { IsUnused: false }, now, TimeSpan.Zero, now));
+            RuleSettings rules = context.Setup.Rules;
+            double missing = isExplained ? 0 : verdict?.Expected ?? 0;
+
+            // More silence never clears it; a use does, also one that is told late.
+            bool isClear = isUsed || verdict?.Expected < rules.UnusedSoonSessions;
+            urgency = Move(Rule.StationUnused, "", slot =>
+            {
+                slot.Soon = slot.Soon.Next(missing >= rules.UnusedSoonSessions, isClear, now, TimeSpan.Zero, now);
+                slot.Raise = slot.Raise.Next(missing >= rules.UnusedTicketSessions, isClear, now, TimeSpan.Zero, now);
+            });
             _unused = verdict ?? _unused;
         }
 
         Show(Rule.StationUnused, "", urgency, _ => (_unused ??= StationUnused.Judge(facts, context, now)) is { } told
-            ? new StationUnusedEvidence(told.Since, Math.Round(told.Expected), IdleTool.Rounded(1 / told.Chance))
+            ? new StationUnusedEvidence(told.Since, Math.Round(told.Expected))
             : null);
         return urgency;
     }
@@ -101,7 +110,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         {
             bool isRunaway = RunawayCounter.IsOn(tool, facts);
             Urgency? runaway = Move(Rule.RunawayCounter, tool.Slug, slot =>
-                slot.Raise = slot.Raise.Next(isRunaway, !isRunaway, now, TimeSpan.Zero, now));
+                slot.Raise = slot.Raise.Next(isRunaway && !isExplained, !isRunaway, now, TimeSpan.Zero, now));
             Show(Rule.RunawayCounter, tool.Slug, runaway, _ => RunawayCounter.Evidence(tool, facts));
 
             // While something else explains the silence, nothing is known of the tool: what is on stays on, and nothing new comes on.

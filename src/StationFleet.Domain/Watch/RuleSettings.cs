@@ -7,10 +7,13 @@ public sealed record RuleSettings
     public static RuleSettings Default { get; } = new();
 
     /// <summary>How many false alarms of Idle tool a tool may give in a season, on average; 0.01 to 2.</summary>
-    public double IdleFalseAlarms { get; init; } = 0.05;
+    public double IdleFalseAlarms { get; init; } = 0.04;
 
-    /// <summary>How many false alarms of Station unused the station may give in a season, on average; 0.01 to 2.</summary>
-    public double UnusedFalseAlarms { get; init; } = 0.05;
+    /// <summary>So many use sessions must have been expected since the last one before Station unused is due soon.</summary>
+    public double UnusedSoonSessions { get; init; } = 9;
+
+    /// <summary>…and so many before it raises a ticket.</summary>
+    public double UnusedTicketSessions { get; init; } = 30;
 
     /// <summary>No tool can be used twice within this time [s]: a total that rises faster is broken.</summary>
     public double ShortestUseSeconds { get; init; } = 2;

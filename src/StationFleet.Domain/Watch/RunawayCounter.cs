@@ -23,7 +23,7 @@ public static class RunawayCounter
     {
         ArgumentNullException.ThrowIfNull(tool);
         ArgumentNullException.ThrowIfNull(facts);
-        return facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug))?.RunawayAt is { } at && facts.LastAt - at < ClearAfter;
+        return facts.LastAt is { } now && facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug)) is { } use && IsOn(use, now);
     }
 
     /// <summary>The numbers behind it; null when there is nothing.</summary>
@@ -38,23 +38,18 @@ public static class RunawayCounter
             : null;
     }
 
-    /// <summary>Looks at how totals rose at one instant.</summary>
+    /// <summary>Whether a tool's total has run away and not been quiet for a day since.</summary>
+    /// <param name="tool">The tool.</param>
+    /// <param name="at">The instant of judging.</param>
+    internal static bool IsOn(ToolFacts tool, DateTimeOffset at) => tool.RunawayAt is { } away && at - away < ClearAfter;
+
+    /// <summary>A total rose faster than anybody can press.</summary>
     /// <param name="tool">The tool.</param>
     /// <param name="uses">How much its total rose since the last reading.</param>
     /// <param name="from">The last reading.</param>
     /// <param name="at">The instant.</param>
-    /// <param name="shortestUse">No tool can be used twice within this time.</param>
-    /// <returns>Whether it rose faster than anybody can press.</returns>
-    internal static bool TakeSpeed(ToolFacts tool, double uses, DateTimeOffset from, DateTimeOffset at, TimeSpan shortestUse)
-    {
-        if (uses <= ((at - from) / shortestUse) + 1)
-        {
-            return false;
-        }
-
+    internal static void TakeSpeed(ToolFacts tool, double uses, DateTimeOffset from, DateTimeOffset at) =>
         (tool.RunawayAt, tool.RunawayFrom, tool.RunawayUses) = (at, from, uses);
-        return true;
-    }
 
     /// <summary>Remembers which tool counted alone.</summary>
     /// <param name="facts">What is known of the station.</param>
@@ -65,7 +60,13 @@ public static class RunawayCounter
     {
         foreach ((string name, ToolFacts tool) in facts.Tools)
         {
-            if (from is null || gains.Count != 1 || gains[0].Name != name)
+            // What it did in a gap is not known: a day without is a day that was seen.
+            if (from is null && tool.RunawayAt is { } seen && facts.LastAt is { } known && IsOn(tool, known))
+            {
+                tool.RunawayAt = at > seen ? at : seen;
+            }
+
+            if (from is null || facts.Tools.Count < 2 || gains.Count != 1 || gains[0].Name != name)
             {
                 (tool.AloneReadings, tool.AloneSince) = (0, null);
                 continue;

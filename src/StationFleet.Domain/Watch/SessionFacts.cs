@@ -20,7 +20,6 @@ public sealed record SessionFacts
 
     private static readonly double FadingOf400 = Math.Pow(2, -1.0 / 400);
     private static readonly double FadingOf14 = Math.Pow(2, -1.0 / 14);
-    private static readonly double FadingOf28 = Math.Pow(2, -1.0 / 28);
     private static readonly double FadingOf56 = Math.Pow(2, -1.0 / 56);
 
     /// <summary>Uses of sessions that were seen whole, fading.</summary>
@@ -61,12 +60,6 @@ public sealed record SessionFacts
 
     /// <summary>The days in it.</summary>
     public double LevelDays { get; set; }
-
-    /// <summary>Sum of the squared relative scatter of days around the level, fading with half of the weight on 28 days.</summary>
-    public double Scatter { get; set; }
-
-    /// <summary>The days in it.</summary>
-    public double ScatterDays { get; set; }
 
     /// <summary>Sessions of the days before <see cref="Day"/>, fading fast: how the days are at present.</summary>
     public double OfLate { get; set; }
@@ -126,17 +119,6 @@ public sealed record SessionFacts
     /// <summary>How many whole days have been learned.</summary>
     internal double KnownDays => LevelDays;
 
-    /// <summary>The shape of the gamma distribution that a day's level scatters by around its expectation: the less, the wilder.</summary>
-    internal double DayShape
-    {
-        get
-        {
-            double variance = (Scatter + (0.8 * 5)) / (ScatterDays + 5);
-            double chance = 1 / Math.Max(0.5, OnAverage);
-            return 1 / Math.Max(0.2, variance - chance);
-        }
-    }
-
     private double OnAverage => LevelDays > 0 ? Level / LevelDays : 0;
 
     private static int ClassOf(DateOnly day) => day.DayOfWeek switch
@@ -173,9 +155,6 @@ public sealed record SessionFacts
         double weight = Weight(kind) * context.FactorOf(day);
         if (LevelDays >= 5 && OnAverage > 0)
         {
-            double off = (sessions / weight / OnAverage) - 1;
-            Scatter = (Scatter * FadingOf28) + Math.Min(9, off * off);
-            ScatterDays = (ScatterDays * FadingOf28) + 1;
             OfLate = StationUnused.Memory * (OfLate + sessions);
             ExpectedOfLate = StationUnused.Memory * (ExpectedOfLate + (weight * OnAverage));
         }

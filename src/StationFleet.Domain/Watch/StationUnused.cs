@@ -1,36 +1,27 @@
 namespace StationFleet.Domain.Watch;
 
-/// <summary>How odd it is that nobody uses a station at present.</summary>
+/// <summary>How long nobody has used a station, in the sessions that were expected meanwhile.</summary>
 /// <param name="Since">Since when nothing was used.</param>
 /// <param name="Expected">Use sessions that were expected since then.</param>
-/// <param name="Chance">How likely a working station is left alone so long, 0 to 1.</param>
-/// <param name="AlarmUnder">The chance under which it is an alarm.</param>
-public sealed record UnusedVerdict(DateTimeOffset Since, double Expected, double Chance, double AlarmUnder)
-{
-    /// <summary>Whether it is an alarm.</summary>
-    public bool IsUnused => Chance < AlarmUnder;
-}
+public readonly record struct UnusedVerdict(DateTimeOffset Since, double Expected);
 
 /// <summary>
 /// The rule Station unused: no tool at all is used while reports come in and sessions were expected. It sees what Idle tool
 /// cannot: a breaker, a closed gate, an access that nobody said is closed.
 /// </summary>
 /// <remarks>
-/// Sessions of a day are Poisson around a level that scatters by a gamma distribution; the days before tell where it lies at
-/// present, with a memory that fades from day to day, so that a rainy week explains silence. The chance of no session since the
-/// last one is the product over its days of ((κ + e)/(κ + e + λ))^(κ + o): κ the shape of the scatter, o and e the sessions seen and
-/// expected of late, λ those expected that day.
+/// Sessions are expected by weekday and hour as learned, times known events, times how the days just before were: after dull days
+/// fewer are expected, so that a rainy week explains silence. A dull spell that begins with the silence looks like a broken
+/// station at first; so the ticket waits for clearly more sessions than the word that it is due soon.
 /// </remarks>
 public static class StationUnused
 {
     /// <summary>How much of what a day was like holds for the next.</summary>
-    internal const double Memory = 0.5;
-
-    /// <summary>Fewer expected sessions than this are never an alarm.</summary>
-    private const double LeastExpected = 6;
+    internal const double Memory = 0.6;
+    private const double WeightOfUsual = 3;
     private const double DaysNeeded = 10;
 
-    /// <summary>How odd the present silence of all tools is; null when too little is known of the station's use.</summary>
+    /// <summary>How many sessions have failed to come; null when too little is known of the station's use, or it is in use.</summary>
     /// <param name="facts">What is known of the station.</param>
     /// <param name="context">The station.</param>
     /// <param name="now">The instant of judging.</param>
@@ -45,28 +36,14 @@ public static class StationUnused
         }
 
         DateTimeOffset since = Later(Later(last, sessions.UnknownUntil), context.Quiet.LastEnd(now));
+        (DateOnly day, DateTimeOffset dayStart) = context.DayOf(last);
+        double seen = sessions.OfLate + (sessions.Day == day ? sessions.OnDay : 0);
+        double foreseen = sessions.ExpectedOfLate + sessions.Expected(dayStart, last, context);
+        double dullness = Math.Min(1, (WeightOfUsual + seen) / (WeightOfUsual + foreseen));
 
         // Nothing is known of the time since the newest reading.
         DateTimeOffset until = known < now ? known : now;
-        double shape = sessions.DayShape;
-        (double seen, double foreseen) = (sessions.OfLate, sessions.ExpectedOfLate);
-        (DateOnly day, DateTimeOffset dayStart) = context.DayOf(last);
-        seen += sessions.Day == day ? sessions.OnDay : 0;
-        foreseen += sessions.Expected(dayStart, last, context);
-        (double expected, double log) = (0, 0);
-        for (DateTimeOffset at = since; at < until;)
-        {
-            DateTimeOffset end = context.NextDay(at);
-            end = end < until ? end : until;
-            double ofDay = sessions.Expected(at, end, context);
-            log += (shape + seen) * Math.Log((shape + foreseen) / (shape + foreseen + ofDay));
-            expected += ofDay;
-            (seen, foreseen) = (Memory * seen, Memory * (foreseen + ofDay));
-            at = end;
-        }
-
-        double level = context.Setup.Rules.UnusedFalseAlarms / IdleTool.SeasonDays;
-        return new UnusedVerdict(since, expected, expected < LeastExpected ? 1 : Math.Exp(log), level);
+        return new UnusedVerdict(since, until > since ? dullness * sessions.Expected(since, until, context) : 0);
     }
 
     private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset? b) => b > a ? b.Value : a;

@@ -25,9 +25,13 @@ internal static class ToolUse
                 from = from < last.At ? from : last.At;
                 CounterIncrement gain = CounterTotals.Between(last, now, facts.BootedAt, WrapOf(measurement.Name, context));
                 isLost |= gain.IsUncertain && at - last.At > UseSessions.FineUpTo;
-                if (gain.Amount > 0 && (gain.IsUncertain || !RunawayCounter.TakeSpeed(tool, gain.Amount, last.At, at, shortestUse)))
+                if (gain.Amount > 0 && gain.Amount <= ((at - last.At) / shortestUse) + 1)
                 {
                     gains.Add((measurement.Name, gain.Amount));
+                }
+                else if (gain is { Amount: > 0, IsUncertain: false })
+                {
+                    RunawayCounter.TakeSpeed(tool, gain.Amount, last.At, at);
                 }
             }
 
@@ -44,7 +48,7 @@ internal static class ToolUse
         StationFacts facts, List<(string Name, double Uses)> gains, DateTimeOffset from, DateTimeOffset at, bool isLost, FactsContext context)
     {
         bool isFine = at - from <= UseSessions.FineUpTo;
-        RunawayCounter.TakeCompany(facts, gains, isFine && facts.Tools.Count > 1 ? from : null, at);
+        RunawayCounter.TakeCompany(facts, gains, isFine ? from : null, at);
         if (context.IsServiceTime(from, at))
         {
             return;
@@ -56,7 +60,7 @@ internal static class ToolUse
         }
 
         // A tool that counts by itself says nothing about boats.
-        gains.RemoveAll(gain => facts.Tools[gain.Name].RunawayAt is { } away && at - away < TimeSpan.FromHours(24));
+        gains.RemoveAll(gain => RunawayCounter.IsOn(facts.Tools[gain.Name], at));
 
         // Uses that may have been made before the station was required to work are no evidence against the other tools.
         if (context.Quiet.IsQuiet(at) || from < context.Quiet.LastEnd(at))

@@ -21,6 +21,7 @@ internal static class UseSessions
     public static readonly TimeSpan FineUpTo = TimeSpan.FromMinutes(10);
 
     private static readonly TimeSpan OverAfter = TimeSpan.FromMinutes(10);
+    private const double MostAnHour = 4;
     private static readonly TimeSpan LongestSession = TimeSpan.FromMinutes(20);
 
     /// <summary>Takes the uses that one instant's readings show.</summary>
@@ -46,7 +47,7 @@ internal static class UseSessions
         if (width > FineUpTo)
         {
             End(facts, context);
-            Count(facts, at, Math.Max(1, (int)Math.Min(1000, Math.Round(uses / facts.Sessions.UsesEach))), tools, context);
+            Count(facts, at, InLump(facts, uses, at - width, at, context), tools, context);
             return;
         }
 
@@ -73,6 +74,15 @@ internal static class UseSessions
         }
     }
 
+    // More than could have come in that time is no session count but a fault of the total.
+    private static int InLump(StationFacts facts, double uses, DateTimeOffset from, DateTimeOffset at, FactsContext context)
+    {
+        double most = facts.Sessions.KnownDays >= 10
+            ? Math.Max(3, 4 * facts.Sessions.Expected(from, at, context))
+            : Math.Max(3, MostAnHour * (at - from).TotalHours);
+        return (int)Math.Clamp(Math.Round(uses / facts.Sessions.UsesEach), 1, Math.Min(200, most));
+    }
+
     private static void Count(StationFacts facts, DateTimeOffset at, int sessions, IReadOnlyList<string> tools, FactsContext context)
     {
         DateOnly day = context.DayOf(at).Date;
@@ -84,9 +94,9 @@ internal static class UseSessions
                 ToolShare.TakeUse(tool, sessions);
                 FallingUse.Take(tool, sessions, wasUsed: true);
             }
-            else if (tool.Last is { } last && last.At >= at)
+            else if (tool.Last is { } last && last.At >= at && !RunawayCounter.IsOn(tool, at))
             {
-                // A total that was not read says nothing about its tool.
+                // A total that was not read, or counts by itself, says nothing about its tool.
                 ToolShare.TakeMiss(tool, day, sessions);
                 FallingUse.Take(tool, sessions, wasUsed: false);
             }

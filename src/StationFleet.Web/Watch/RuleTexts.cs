@@ -9,7 +9,7 @@ internal static class RuleTexts
     public static string Sentence(Rule rule) => rule switch
     {
         Rule.IdleTool => "Use sessions pass a tool over more often than they would a healthy one: a ticket. The level follows from how many false alarms a tool may give in a season; a tool can have a plain limit of days beside it.",
-        Rule.StationUnused => "Nobody uses any tool although sessions were expected and reports come in: a ticket. The level follows from how many false alarms a season may bring.",
+        Rule.StationUnused => "Nobody uses any tool although so many sessions were expected and reports come in: due soon at the first number, a ticket at the second.",
         Rule.FallingUse => "Clearly fewer sessions pick up a tool than used to: due soon only, since habits change too.",
         Rule.RunawayCounter => "A count rises faster than anybody can press, or one tool alone counts for half an hour: a ticket.",
         Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
@@ -38,7 +38,8 @@ internal static class RuleTexts
         }
 
         Compare("false alarms of Idle tool", Number(before.IdleFalseAlarms), Number(after.IdleFalseAlarms), " per tool and season");
-        Compare("false alarms of Station unused", Number(before.UnusedFalseAlarms), Number(after.UnusedFalseAlarms), " per season");
+        Compare("unused due soon", Number(before.UnusedSoonSessions), Number(after.UnusedSoonSessions), " sessions");
+        Compare("unused ticket", Number(before.UnusedTicketSessions), Number(after.UnusedTicketSessions), " sessions");
         Compare("shortest use", Number(before.ShortestUseSeconds), Number(after.ShortestUseSeconds), " s");
         Compare("moved from", Number(before.MovedMetres), Number(after.MovedMetres), " m");
         Compare("tank due soon", Percent(before.TankSoonShare), Percent(after.TankSoonShare), " %");

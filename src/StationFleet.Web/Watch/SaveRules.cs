@@ -20,8 +20,10 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         /// <summary>False alarms of Idle tool, per tool and season.</summary>
         public string IdleFalseAlarms { get; set; } = "";
 
-        /// <summary>False alarms of Station unused, per season.</summary>
-        public string UnusedFalseAlarms { get; set; } = "";
+        /// <summary>Expected use sessions without one, as is the next.</summary>
+        public string UnusedSoon { get; set; } = "";
+
+        public string UnusedTicket { get; set; } = "";
 
         public string ShortestUseSeconds { get; set; } = "";
 
@@ -44,7 +46,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         {
             Station = station,
             IdleFalseAlarms = RuleTexts.Number(settings.IdleFalseAlarms),
-            UnusedFalseAlarms = RuleTexts.Number(settings.UnusedFalseAlarms),
+            UnusedSoon = RuleTexts.Number(settings.UnusedSoonSessions),
+            UnusedTicket = RuleTexts.Number(settings.UnusedTicketSessions),
             ShortestUseSeconds = RuleTexts.Number(settings.ShortestUseSeconds),
             MovedMetres = RuleTexts.Number(settings.MovedMetres),
             TankSoon = RuleTexts.Percent(settings.TankSoonShare),
@@ -92,7 +95,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         RuleSettings settings = new()
         {
             IdleFalseAlarms = typed.Number(nameof(Command.IdleFalseAlarms), command.IdleFalseAlarms, 0.01, 2, "a season"),
-            UnusedFalseAlarms = typed.Number(nameof(Command.UnusedFalseAlarms), command.UnusedFalseAlarms, 0.01, 2, "a season"),
+            UnusedSoonSessions = typed.Number(nameof(Command.UnusedSoon), command.UnusedSoon, 3, 1000, "sessions"),
+            UnusedTicketSessions = typed.Number(nameof(Command.UnusedTicket), command.UnusedTicket, 3, 1000, "sessions"),
             ShortestUseSeconds = typed.Number(nameof(Command.ShortestUseSeconds), command.ShortestUseSeconds, 0.1, 600, "seconds"),
             MovedMetres = typed.Number(nameof(Command.MovedMetres), command.MovedMetres, 50, 50_000, "metres"),
             TankSoonShare = Share(nameof(Command.TankSoon), command.TankSoon),
@@ -101,6 +105,11 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             ChargeRaiseShare = Share(nameof(Command.ChargeRaise), command.ChargeRaise),
             SilentAfterHours = typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"),
         };
+        if (settings.UnusedSoonSessions >= settings.UnusedTicketSessions)
+        {
+            typed.Wrong.Note(nameof(Command.UnusedSoon), "A station must be due soon before it is a ticket: write fewer sessions than for the ticket.");
+        }
+
         if (settings.TankSoonShare >= settings.TankRaiseShare)
         {
             typed.Wrong.Note(nameof(Command.TankSoon), "A tank must be due soon before it is a ticket: write less than the ticket's share.");

@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quality;
 using StationFleet.Domain.Simulation;
-using StationFleet.Domain.Tests.Fleet;
 
 namespace StationFleet.Domain.Tests.Simulation;
 

@@ -27,9 +27,9 @@ public sealed class NotReportingTests
     public void A_steady_station_is_a_ticket_after_half_a_day_of_silence_and_an_unknown_one_later()
     {
         WatchedStation unknown = new();
-        unknown.Report(("battery/charge", 0.9)).Pass(TimeSpan.FromHours(35));
+        unknown.Report(("battery/charge", 0.9)).Pass(TimeSpan.FromHours(40));
         unknown.Steps.Should().BeEmpty();
-        unknown.Pass(TimeSpan.FromHours(1.5));
+        unknown.Pass(TimeSpan.FromMinutes(5));
         unknown.Find(Rule.NotReporting)!.Urgency.Should().Be(Urgency.NeedsVisit);
 
         WatchedStation steady = new();
@@ -45,14 +45,14 @@ public sealed class NotReportingTests
     public void A_station_in_a_dead_spot_may_be_silent_for_half_as_long_again_as_it_was_in_two_months()
     {
         WatchedStation station = new();
-        station.PassSaying(TimeSpan.FromDays(15), ("battery/charge", 0.9)).Pass(TimeSpan.FromHours(20)).Report(("battery/charge", 0.9));
+        station.PassSaying(TimeSpan.FromDays(15), ("battery/charge", 0.9)).Pass(TimeSpan.FromHours(32)).Report(("battery/charge", 0.9));
 
-        station.PassSaying(TimeSpan.FromDays(3), ("battery/charge", 0.9)).Pass(TimeSpan.FromHours(30));
+        station.PassSaying(TimeSpan.FromDays(3), ("battery/charge", 0.9)).Pass(TimeSpan.FromHours(48));
         station.Find(Rule.NotReporting)!.Urgency.Should().Be(Urgency.DueSoon);
         station.Pass(TimeSpan.FromMinutes(5));
 
         station.Find(Rule.NotReporting)!.Urgency.Should().Be(Urgency.NeedsVisit);
-        station.Find(Rule.NotReporting)!.Evidence.Should().BeOfType<NotReportingEvidence>().Which.LongestSeconds.Should().Be(20 * 3600);
+        station.Find(Rule.NotReporting)!.Evidence.Should().BeOfType<NotReportingEvidence>().Which.LongestSeconds.Should().Be(32 * 3600);
     }
 
     [Fact]

@@ -47,7 +47,7 @@ public sealed class ProblemSentencesTests
     [Fact]
     public void The_other_rules_of_use_are_told_with_their_numbers()
     {
-        Say(new StationUnusedEvidence(Sunday, 9, 3000)).Should().Be(
+        Say(new StationUnusedEvidence(Sunday, 9)).Should().Be(
             "No use since Sunday 14:10; about 9 use sessions were expected, and reports come in. Breaker? Gate? Access closed?");
         Say(new FallingUseEvidence("Hull brush", 0.45, 6)).Should().Be(
             "Clearly fewer than the usual 45 % of use sessions have picked up the hull brush for 6 days. It may work only half, or habits have changed.");

@@ -127,7 +127,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     public async Task A_silence_that_nobody_took_closes_its_ticket_when_the_station_comes_back()
     {
         await _scene.SayAsync("battery/charge", 0.9);
-        await _scene.PassWatchingAsync(TimeSpan.FromHours(37));
+        await _scene.PassWatchingAsync(TimeSpan.FromHours(42));
         (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Which.Rule.Should().Be(Rule.NotReporting);
 
         await _scene.SayAsync("battery/charge", 0.9);
@@ -184,7 +184,7 @@ public sealed class RunWatchTests : IAsyncLifetime
             await _scene.ReportAsync(station, _scene.Now, ("battery/charge", 0.9));
         }
 
-        await _scene.PassWatchingAsync(TimeSpan.FromHours(38));
+        await _scene.PassWatchingAsync(TimeSpan.FromHours(42));
 
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
         ticket.StationId.Should().Be(_scene.Station.Id);

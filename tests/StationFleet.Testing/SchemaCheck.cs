@@ -1,12 +1,13 @@
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 
-namespace StationFleet.Domain.Tests.Fleet;
+namespace StationFleet.Testing;
 
 /// <summary>Holds a document against one of our JSON Schemas.</summary>
-internal static class SchemaCheck
+public static class SchemaCheck
 {
-    // The few keywords that this schema uses, by JSON Schema 2020-12; formats and bounds are left to the parser's own tests.
+    /// <summary>What is wrong with a document, a line each.</summary>
+    /// <remarks>Knows the few keywords of JSON Schema 2020-12 that our schemas use; formats and bounds are left to the parsers' own tests.</remarks>
     public static IEnumerable<string> Faults(JsonNode schema, JsonNode? value, string path)
     {
         if (schema["anyOf"] is JsonArray choices)
@@ -21,6 +22,7 @@ internal static class SchemaCheck
 
         return (schema["type"]?.GetValue<string>(), value) switch
         {
+            (null, _) => [],
             ("object", JsonObject members) => Members(schema, members, path),
             ("array", JsonArray items) => items.SelectMany((item, i) => Faults(schema["items"]!, item, $"{path}[{i}]")),
             ("string", JsonValue text) when text.TryGetValue(out string? written) =>

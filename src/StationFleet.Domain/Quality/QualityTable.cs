@@ -1,0 +1,83 @@
+using System.Globalization;
+using System.Text;
+using StationFleet.Domain.Statistics;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Quality;
+
+/// <summary>Scores as tables in Markdown, ready for docs/quality.md.</summary>
+public static class QualityTable
+{
+    /// <summary>Writes the tables of one level.</summary>
+    /// <param name="score">The score.</param>
+    public static string Write(QualityScore score)
+    {
+        ArgumentNullException.ThrowIfNull(score);
+        StringBuilder text = new();
+        Line($"### {score.Level}: {Number(QualitySeeds.BoatsPerDay(score.Level))} boats a day, {score.Seasons} station-seasons ({score.Healthy} healthy)");
+        Line("");
+        Line("| Rule | faults | found | hours, median | boats, median | false a healthy season | false a season, all |");
+        Line("| --- | --- | --- | --- | --- | --- | --- |");
+        foreach (RuleScore rule in score.Rules)
+        {
+            string hours = rule.Faults == 0 ? "–" : $"{Of(rule.Hours)} | {Of(rule.Sessions)}";
+            Line(rule.IsWatched
+                ? $"| {Name(rule.Rule)} | {rule.Faults} | {Found(rule)} | {(rule.Faults == 0 ? "– | –" : hours)} | {Of(rule.FalseHealthy)} | {Of(rule.FalseAll)} |"
+                : $"| {Name(rule.Rule)} | {rule.Faults} | not watched for | – | – | – | – |");
+        }
+
+        Line("");
+        Line("| Fault | faults | found | hours, median |");
+        Line("| --- | --- | --- | --- |");
+        foreach (KindScore kind in score.Kinds)
+        {
+            Line($"| {Name(kind.Kind.ToString())} | {kind.Faults} | {Percent(kind.Found)} | {Of(kind.Hours)} |");
+        }
+
+        Line("");
+        Line("| Tool (share of boats) | times it died | Idle tool: hours | false a season | best plain limit | false a season | its hours | times as long |");
+        Line("| --- | --- | --- | --- | --- | --- | --- | --- |");
+        foreach (ToolScore tool in score.Tools)
+        {
+            Line($"| {tool.Tool} ({Number(tool.Share)}) | {tool.Faults} | {Of(tool.Hours)} | {Number(tool.False)} | {Number(tool.LimitDays)} d | {Number(tool.LimitFalse)} | {Of(tool.LimitHours)} | {Number(tool.LimitHours.Value / tool.Hours.Value)} |");
+        }
+
+        Line($"| all | {score.Tools.Sum(tool => tool.Faults)} | {Of(score.PooledHours)} | {Number(score.Tools.Sum(tool => tool.False))} | each its own | {Number(score.Tools.Sum(tool => tool.LimitFalse))} | {Of(score.PooledLimitHours)} | {Number(score.PooledLimitHours.Value / score.PooledHours.Value)} |");
+        foreach (LimitScore limit in score.Limits)
+        {
+            Line($"| all | {score.Tools.Sum(tool => tool.Faults)} | | | {Number(limit.LimitHours)} h | {Of(limit.False)} | {Of(limit.Hours)} | {Number(limit.Hours.Value / score.PooledHours.Value)} |");
+        }
+
+        Line("");
+        Line($"The best plain limit takes {Of(score.MedianRatio)} times as long as Idle tool on the median of all dead tools. "
+            + (score.WarnedTanks is { } warned ? $"Of {score.FullTanks} tanks that ran full, a ticket told of {Percent(warned)} at least half a day before." : "No tank ran full."));
+        return text.ToString();
+
+        void Line(string line) => text.Append(line).Append('\n');
+    }
+
+    private static string Found(RuleScore rule) => rule.Found is { } found
+        ? Percent(found) + (rule.MendedOtherwise > 0 ? string.Create(CultureInfo.InvariantCulture, $", {rule.MendedOtherwise} by another rule's ticket") : "")
+        : "–";
+
+    // «StationUnused» becomes «Station unused».
+    private static string Name(string name) => Enum.TryParse(name, out Rule rule)
+        ? ProblemSentences.Name(rule)
+        : string.Concat(name.Select((letter, i) => i > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : letter.ToString()));
+
+    private static string Of(Bounded bounded) => double.IsNaN(bounded.Value)
+        ? "–"
+        : $"{Number(bounded.Value)} ({Number(Math.Max(0, bounded.Low))}–{Number(bounded.High)})";
+
+    private static string Percent(Bounded share) => string.Create(
+        CultureInfo.InvariantCulture, $"{100 * share.Value:0} % ({100 * share.Low:0}–{100 * share.High:0})");
+
+    private static string Number(double value) => value switch
+    {
+        double.NaN => "–",
+        double.PositiveInfinity => "never",
+        >= 100 => value.ToString("0", CultureInfo.InvariantCulture),
+        >= 10 => value.ToString("0.#", CultureInfo.InvariantCulture),
+        _ => value.ToString("0.##", CultureInfo.InvariantCulture),
+    };
+}

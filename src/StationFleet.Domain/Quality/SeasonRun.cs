@@ -1,0 +1,110 @@
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Simulation;
+using StationFleet.Domain.Time;
+using StationFleet.Domain.Trials;
+using StationFleet.Domain.Watch;
+
+namespace StationFleet.Domain.Quality;
+
+/// <summary>Simulates one season, tries the rules on it as it goes, and holds what they told against the truth.</summary>
+public sealed class SeasonRun
+{
+    private static readonly TimeSpan Warning = TimeSpan.FromHours(12);
+    private static readonly TimeSpan Grid = TimeSpan.FromMinutes(5);
+
+    private readonly QualitySeason _season;
+    private readonly FleetFile _fleet;
+    private readonly StationSimulator _simulator;
+    private readonly SeasonTruth _truth;
+    private readonly StationTrial _trial;
+    private readonly DateTimeOffset _end;
+
+    private SeasonRun(QualitySeason season, SimulatedWorldKind world, QualityPeople people)
+    {
+        _season = season;
+        _fleet = QualityWorld.Of(season, world);
+        FleetStation station = _fleet.Stations[0];
+        _simulator = new StationSimulator(_fleet, QualityWorld.Code);
+        _truth = new SeasonTruth(station.Tanks[0].CapacityLitres, _fleet.Zone, station.Rules ?? RuleSettings.Default);
+        _end = LocalCalendar.StartOf(QualityWorld.Last.AddDays(1), _fleet.Zone);
+        QualityTechnician technician = new(_simulator, _truth);
+        _trial = new StationTrial(
+            TrialSetup.Of(_fleet, QualityWorld.Code), station.Created, Grid, people == QualityPeople.Technician ? technician.AnswerTo : null);
+        foreach (PlannedVisit visit in _fleet.Simulation!.Visits)
+        {
+            _trial.Plan(new TrialEvent.Visited(visit.At.AddMinutes(-20), visit.At.AddMinutes(20)));
+        }
+    }
+
+    /// <summary>Runs a season.</summary>
+    /// <param name="season">The season.</param>
+    /// <param name="world">How unruly it is.</param>
+    /// <param name="people">Who answers tickets.</param>
+    /// <param name="onMidnight">Asked at the end of each local day, when the trial stands there: for what else is to be held against the truth.</param>
+    public static SeasonOutcome Of(
+        QualitySeason season, SimulatedWorldKind world, QualityPeople people, Action<StationTrial, DayTruth>? onMidnight = null)
+    {
+        SeasonRun run = new(season, world, people);
+        run.Go(onMidnight);
+        return run.Outcome();
+    }
+
+    // Day by day: what people do about today's tickets changes tomorrow.
+    private void Go(Action<StationTrial, DayTruth>? onMidnight)
+    {
+        PriorityQueue<SimulatedReport, (DateTimeOffset, int)> waiting = new();
+        int made = 0;
+        for (DateOnly date = QualityWorld.First; date <= QualityWorld.Last; date = date.AddDays(1))
+        {
+            SimulatedDay day = _simulator.Day(date);
+            _truth.Add(day.Truth!);
+            foreach (SimulatedReport report in day.Reports)
+            {
+                waiting.Enqueue(report, (report.Received, made++));
+            }
+
+            DateTimeOffset midnight = LocalCalendar.StartOf(date.AddDays(1), _fleet.Zone);
+            List<WatchReport> received = [];
+            while (waiting.TryPeek(out SimulatedReport? next, out _) && next.Received <= midnight)
+            {
+                waiting.Dequeue();
+                received.Add(RecordedIntake.Of(next.Received, next.Measurements, _fleet.Stations[0].Created).Report);
+            }
+
+            _trial.Run(received, midnight);
+            onMidnight?.Invoke(_trial, day.Truth!);
+        }
+    }
+
+    private SeasonOutcome Outcome()
+    {
+        List<QualityNotice> notices =
+        [
+            .. from ticket in _trial.Tickets
+               from told in ticket.Events
+               where told.Kind is TicketEventKind.Raised or TicketEventKind.Reopened
+               select Notice(ticket.Rule, ticket.Part, told.At, isTicket: true),
+            .. _trial.Noticed.Select(problem => Notice(problem.Rule, problem.Part, problem.Since, isTicket: false)),
+        ];
+        notices.Sort((one, other) => one.At.CompareTo(other.At));
+        List<DateTimeOffset> full = [.. _truth.FullAt()];
+        int warned = full.Count(at => _trial.Tickets.Any(ticket => ticket.Rule == Rule.TankFilling && ticket.Raised <= at - Warning
+            && !(ticket.Closed < at - TimeSpan.FromDays(1))));
+        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned);
+    }
+
+    private QualityNotice Notice(Rule rule, string part, DateTimeOffset at, bool isTicket) => new(
+        rule, part, at, isTicket, _simulator.Faults.Any(fault => FaultRules.Explains(fault, rule, part, at)) || _truth.Explains(rule, at));
+
+    private QualityFault Fate(PlannedFault fault, int place, IReadOnlyList<QualityNotice> notices)
+    {
+        DateTimeOffset to = fault.To ?? _end;
+        DateTimeOffset? told = notices.Where(n => (n.IsTicket || n.Rule == Rule.FallingUse) && FaultRules.IsToldBy(fault, n.Rule, n.Part)
+            && fault.From <= n.At && n.At <= to).Select(n => (DateTimeOffset?)n.At).FirstOrDefault();
+        return told is { } at
+            ? new QualityFault(fault, told, (at - fault.From).TotalHours, _truth.BoatsBetween(fault.From, at), IsMendedOtherwise: false)
+            : new QualityFault(
+                fault, null, double.PositiveInfinity, double.PositiveInfinity, IsMendedOtherwise: fault.To != _fleet.Simulation!.Faults[place].To);
+    }
+}

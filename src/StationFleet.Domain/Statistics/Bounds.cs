@@ -1,0 +1,73 @@
+using MathNet.Numerics.Distributions;
+
+namespace StationFleet.Domain.Statistics;
+
+/// <summary>A figure with the bounds between which it lies with 95 % confidence.</summary>
+/// <param name="Value">The figure.</param>
+/// <param name="Low">The lower bound.</param>
+/// <param name="High">The upper bound; may be infinite.</param>
+public readonly record struct Bounded(double Value, double Low, double High);
+
+/// <summary>Bounds at 95 % for what was counted or ordered.</summary>
+public static class Bounds
+{
+    private const double Tail = 0.025;
+
+    /// <summary>Events per unit, from a Poisson count.</summary>
+    /// <param name="count">Events; 0 or more.</param>
+    /// <param name="units">Units watched; positive.</param>
+    /// <remarks>Exact, by the χ² distribution. Source: F. Garwood, Biometrika 28, 437–442, 1936 (from memory).</remarks>
+    public static Bounded Rate(int count, double units)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(units);
+        double low = count == 0 ? 0 : Gamma.InvCDF(count, 1, Tail);
+        double high = Gamma.InvCDF(count + 1, 1, 1 - Tail);
+        return new Bounded(count / units, low / units, high / units);
+    }
+
+    /// <summary>A share of trials.</summary>
+    /// <param name="count">Successes.</param>
+    /// <param name="trials">Trials; positive, not fewer than the successes.</param>
+    /// <remarks>Exact, by the beta distribution. Source: C. J. Clopper and E. S. Pearson, Biometrika 26, 404–413, 1934 (from memory).</remarks>
+    public static Bounded Share(int count, int trials)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        ArgumentOutOfRangeException.ThrowIfLessThan(trials, Math.Max(1, count));
+        double low = count == 0 ? 0 : Beta.InvCDF(count, trials - count + 1, Tail);
+        double high = count == trials ? 1 : Beta.InvCDF(count + 1, trials - count, 1 - Tail);
+        return new Bounded((double)count / trials, low, high);
+    }
+
+    /// <summary>The median of values of which the largest may be infinite (never seen).</summary>
+    /// <param name="values">Shape (n,), in any order; n of 0 gives NaN.</param>
+    /// <remarks>
+    /// The bounds are order statistics of the sign test, at least 95 % confident without any assumption on the distribution; with
+    /// fewer than 6 values they are the least and the greatest possible.
+    /// </remarks>
+    public static Bounded Median(IEnumerable<double> values)
+    {
+        double[] sorted = [.. values.Order()];
+        if (sorted.Length == 0)
+        {
+            return new Bounded(double.NaN, double.NaN, double.NaN);
+        }
+
+        int rank = 0;
+        while (rank < (sorted.Length - 1) / 2 && Binomial.CDF(0.5, sorted.Length, rank) <= Tail)
+        {
+            rank++;
+        }
+
+        bool isWide = Binomial.CDF(0.5, sorted.Length, 0) > Tail;
+        (double low, double high) = isWide ? (double.NegativeInfinity, double.PositiveInfinity) : (sorted[rank - 1], sorted[^rank]);
+        return new Bounded(Middle(sorted), low, high);
+    }
+
+    private static double Middle(double[] sorted)
+    {
+        double upper = sorted[sorted.Length / 2];
+        double lower = sorted[(sorted.Length - 1) / 2];
+        return lower == upper ? upper : (lower + upper) / 2;
+    }
+}
