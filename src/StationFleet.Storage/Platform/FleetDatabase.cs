@@ -29,6 +29,9 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
     /// <summary>Extra pragmas of the writer's connection; tests use it to make a small disk.</summary>
     internal string WriterPragmas { get; init; } = "";
 
+    /// <summary>Gets the text of each statement that reads measurements or roll-ups; tests have it explained.</summary>
+    public Action<string>? OnRead { get; set; }
+
     /// <summary>Makes the folder, checks the engine and brings the schema up to date; called once at start.</summary>
     /// <exception cref="FleetDatabaseException">The engine is too old.</exception>
     public async Task OpenAsync(CancellationToken cancel)
@@ -61,6 +64,11 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
         SqliteConnection connection = new(ReadOnlyConnectionString);
         connection.Open();
         _ = raw.sqlite3_busy_timeout(connection.Handle!, ConnectionPragmas.BusySeconds * 1000);
+        if (OnRead is { } tell)
+        {
+            raw.sqlite3_trace(connection.Handle!, (_, sql) => tell(sql), null);
+        }
+
         return connection;
     }
 
