@@ -51,6 +51,17 @@ internal sealed class BenchFleet : IDisposable
         return fleet;
     }
 
+    /// <summary>The file's size with everything in it.</summary>
+    public long BytesInFile()
+    {
+        using SqliteConnection connection = new(Database.ConnectionString);
+        connection.Open();
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = "PRAGMA wal_checkpoint(TRUNCATE)";
+        command.ExecuteNonQuery();
+        return new FileInfo(Database.Path).Length;
+    }
+
     public void Dispose()
     {
         SqliteConnection.ClearAllPools();

@@ -17,23 +17,21 @@ internal static class IntakeBenchmark
         for (int round = 1; round <= rounds; round++)
         {
             double bare = load.TimedReports / await BareLoop.RunAsync(load, perTransaction);
-            (double seconds, TimeSpan server, TimeSpan senders) = await ServeAsync(name, load);
+            (double seconds, TimeSpan server, TimeSpan senders, double bytes) = await ServeAsync(name, load);
             double served = load.TimedReports / seconds;
             ratios.Add(served / bare);
             Console.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
                 $"round {round}: bare {bare,8:N0} reports/s ({bare * load.RecordsPerReport:N0} records/s), server {served,8:N0} ({served * load.RecordsPerReport:N0}), "
-                + $"ratio {served / bare:0.00}; processor time per report: server {PerReport(server):0} µs, senders {PerReport(senders):0} µs"));
+                + $"ratio {served / bare:0.00}; processor time per report: server {PerReport(server):0} µs, senders {PerReport(senders):0} µs; {bytes:0} bytes a record in the file"));
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: median ratio {Median(ratios):0.00}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: median ratio {Median.Of(ratios):0.00}"));
 
         double PerReport(TimeSpan time) => time.TotalMicroseconds / (load.Senders * (load.WarmUp + load.Timed));
     }
 
-    private static double Median(List<double> values) => values.Order().ElementAt(values.Count / 2);
-
-    private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders)> ServeAsync(string name, Workload load)
+    private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders, double BytesPerRecord)> ServeAsync(string name, Workload load)
     {
         using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
         await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
@@ -50,6 +48,7 @@ internal static class IntakeBenchmark
         await senders.WaitForExitAsync();
         return (double.Parse(told[0], CultureInfo.InvariantCulture),
             server.ProcessorTime - before,
-            TimeSpan.FromSeconds(double.Parse(told[1], CultureInfo.InvariantCulture)));
+            TimeSpan.FromSeconds(double.Parse(told[1], CultureInfo.InvariantCulture)),
+            (double)fleet.BytesInFile() / (load.Senders * (load.WarmUp + load.Timed) * load.RecordsPerReport));
     }
 }
