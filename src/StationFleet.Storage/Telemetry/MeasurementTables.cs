@@ -30,11 +30,13 @@ internal static class MeasurementTables
         -- Serves "what is new of this station?" and its list of recent reports.
         CREATE INDEX ix_reports_station_id ON reports (station_id, id);
 
+        -- Only the writer adds to this table and to the roll-ups, with series and reports that it has just made or found: to look
+        -- them up for each row again would cost as much as the row.
         CREATE TABLE measurements (
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            series_id INTEGER NOT NULL,
             at INTEGER NOT NULL,
             value REAL NOT NULL,
-            report_id INTEGER NOT NULL REFERENCES reports (id),
+            report_id INTEGER NOT NULL,
             PRIMARY KEY (series_id, at)
         ) STRICT, WITHOUT ROWID;
 
@@ -54,8 +56,8 @@ internal static class MeasurementTables
         -- placement_id is 0 in transit: a key column cannot be null. A station's roll-ups of the same time lie together: they are
         -- written together, by each report, and read together, by each page.
         CREATE TABLE rollup_hours (
-            station_id INTEGER NOT NULL REFERENCES stations (id),
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            station_id INTEGER NOT NULL,
+            series_id INTEGER NOT NULL,
             hour_start INTEGER NOT NULL,
             placement_id INTEGER NOT NULL,
             day TEXT NOT NULL,
@@ -75,8 +77,8 @@ internal static class MeasurementTables
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE rollup_days (
-            station_id INTEGER NOT NULL REFERENCES stations (id),
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            station_id INTEGER NOT NULL,
+            series_id INTEGER NOT NULL,
             day TEXT NOT NULL,
             placement_id INTEGER NOT NULL,
             count INTEGER NOT NULL,
@@ -94,6 +96,14 @@ internal static class MeasurementTables
             PRIMARY KEY (station_id, day, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
+        -- The report up to which the roll-ups are written; raw rows of later ones may be ahead of them for a moment.
+        CREATE TABLE rolled_up (
+            id INTEGER PRIMARY KEY CHECK (id = 1),
+            report_id INTEGER NOT NULL
+        ) STRICT;
+
+        INSERT INTO rolled_up (id, report_id) VALUES (1, 0);
+
         CREATE TABLE last_heard (
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
             at INTEGER NOT NULL
@@ -102,6 +112,7 @@ internal static class MeasurementTables
 
     internal const string Drop = """
         DROP TABLE last_heard;
+        DROP TABLE rolled_up;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
         DROP TABLE set_aside;

@@ -9,7 +9,8 @@ namespace StationFleet.Storage.Telemetry;
 
 /// <summary>
 /// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction and
-/// answers after COMMIT. Roll-ups are carried on in the same transaction. Should one report break it, each is written alone.
+/// answers after COMMIT. Roll-ups are written in the same transaction or, while more waits, at most a second later. Should one
+/// report break the transaction, each is written alone.
 /// </summary>
 public sealed class MeasurementWriter : IAsyncDisposable
 {
@@ -24,11 +25,14 @@ public sealed class MeasurementWriter : IAsyncDisposable
 
     private readonly Thread _loop;
 
-    /// <summary>Starts the writer; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).</summary>
+    /// <summary>
+    /// Starts the writer, which first catches up on roll-ups; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).
+    /// </summary>
     public MeasurementWriter(FleetDatabase database)
     {
         ArgumentNullException.ThrowIfNull(database);
         _session = new WriterSession(database.OpenWriter());
+        CatchUp();
 
         // A thread of its own, since it waits for the disk most of the time.
         _loop = new Thread(WriteAll) { Name = "Measurement writer", IsBackground = true };
@@ -106,11 +110,24 @@ public sealed class MeasurementWriter : IAsyncDisposable
         }
     }
 
+    private void CatchUp()
+    {
+        try
+        {
+            _session.CatchUp();
+        }
+        catch (SqliteException)
+        {
+            // Busy or full: the first report that can be written catches up with it.
+        }
+    }
+
     private void Write(List<WriterWork.Report> group)
     {
         try
         {
-            IReadOnlyList<ReportReceipt> receipts = _session.Write([.. group.Select(work => work.Content)]);
+            IReadOnlyList<ReportReceipt> receipts = _session.Write(
+                [.. group.Select(work => work.Content)], moreWaits: _waiting.Reader.TryPeek(out _));
             for (int i = 0; i < group.Count; i++)
             {
                 group[i].Answer(new WriteOutcome.Stored(receipts[i]));

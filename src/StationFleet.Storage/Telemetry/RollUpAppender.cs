@@ -10,17 +10,19 @@ namespace StationFleet.Storage.Telemetry;
 internal sealed class RollUpAppender(SeriesCatalog catalog, RawRows raw, RollUpRows rollUps)
 {
     private readonly Dictionary<long, SeriesEnd> _ends = [];
+    private readonly HashSet<SeriesEnd> _ahead = [];
     private readonly Dictionary<StationId, Whereabouts> _whereabouts = [];
 
     /// <summary>Forgets everything: something may have been changed by others or rolled back.</summary>
     internal void Forget()
     {
+        _ahead.Clear();
         _ends.Clear();
         _whereabouts.Clear();
     }
 
-    /// <summary>Appends new readings of a station, which are in the database already.</summary>
-    /// <returns>Whether it did; false when they do not all follow what was known, and nothing was written.</returns>
+    /// <summary>Appends new readings of a station, which are in the database already; <see cref="Flush"/> writes what they change.</summary>
+    /// <returns>Whether it did; false when they do not all follow what was known: then nothing was appended.</returns>
     internal bool TryAppend(StationId station, IReadOnlyCollection<(Series Series, List<Reading> Readings)> added)
     {
         if (!added.All(Follows) || UptimeFor(station, added) is not { } uptime)
@@ -42,17 +44,31 @@ internal sealed class RollUpAppender(SeriesCatalog catalog, RawRows raw, RollUpR
                 end.Append(reading, whereabouts, uptime, rollUps);
             }
 
-            end.Write(rollUps);
+            _ahead.Add(end);
         }
 
         return true;
+    }
+
+    /// <summary>Writes the ends that are not written yet.</summary>
+    internal void Flush()
+    {
+        foreach (SeriesEnd end in _ahead)
+        {
+            end.Write(rollUps);
+        }
+
+        _ahead.Clear();
     }
 
     private void ForgetSeries(StationId station)
     {
         foreach (Series series in catalog.Of(station).Values)
         {
-            _ends.Remove(series.Id);
+            if (_ends.Remove(series.Id, out SeriesEnd? end))
+            {
+                end.Write(rollUps);
+            }
         }
     }
 

@@ -11,7 +11,22 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
     /// <summary>Forgets what it remembers of the roll-ups: something may have been changed by others or rolled back.</summary>
     internal void Forget() => _appender.Forget();
 
-    /// <summary>Carries on, or makes anew, every hour and day that new readings touch.</summary>
+    /// <summary>Writes all that <see cref="Update"/> has put off.</summary>
+    internal void Flush() => _appender.Flush();
+
+    /// <summary>Makes anew every hour and day that readings touch.</summary>
+    /// <param name="added">The readings; they are in the database already.</param>
+    internal void MakeAnew(NewReadings added)
+    {
+        foreach (StationId station in added.Stations)
+        {
+            MakeAnew(station, added.Of(station));
+        }
+    }
+
+    /// <summary>
+    /// Carries on, or makes anew, every hour and day that new readings touch. What is carried on is written by <see cref="Flush"/>.
+    /// </summary>
     /// <param name="added">The new readings; they are in the database already.</param>
     internal void Update(NewReadings added)
     {
@@ -61,6 +76,7 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
     /// </summary>
     internal void Rebuild(StationId station, long from, long to, long? onlySeries = null)
     {
+        Flush();
         Forget();
         Whereabouts whereabouts = raw.Whereabouts(station);
         IReadOnlyDictionary<string, Series> all = catalog.Of(station);

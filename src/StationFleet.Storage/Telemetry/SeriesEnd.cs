@@ -13,6 +13,7 @@ internal sealed class SeriesEnd(Series series, Reading? last)
     private RollUpFigures? _hour;
     private RollUpFigures? _earlier;
     private int _earlierHours;
+    private bool _isAhead;
 
     /// <summary>The newest reading, or null when there is none.</summary>
     internal Reading? Last { get; private set; } = last;
@@ -29,17 +30,19 @@ internal sealed class SeriesEnd(Series series, Reading? last)
 
         _hour = _hour is { } sofar ? sofar.Then(figures) : figures;
         _here = here;
+        _isAhead = true;
         Last = reading;
     }
 
-    /// <summary>Writes the newest hour and day.</summary>
+    /// <summary>Writes the newest hour and day, if they are not written yet.</summary>
     internal void Write(RollUpRows rows)
     {
-        if (_hour is not { } hour)
+        if (_hour is not { } hour || !_isAhead)
         {
             return;
         }
 
+        _isAhead = false;
         rows.Put(series, new HourRollUp(_here.Key, hour));
         rows.Put(series, DayRollUp.OfSum(_here.Key, _earlier is { } earlier ? earlier.Then(hour) : hour, _earlierHours + 1));
     }
@@ -49,6 +52,7 @@ internal sealed class SeriesEnd(Series series, Reading? last)
         (HourKey now, HourKey next) = (_here.Key, there.Key);
         if (_hour is { } left && (now.Day, now.Placement) == (next.Day, next.Placement) && now.Start < next.Start)
         {
+            // Its day is written with the hour that follows.
             rows.Put(series, new HourRollUp(now, left));
             _earlier = _earlier is { } earlier ? earlier.Then(left) : left;
             _earlierHours++;

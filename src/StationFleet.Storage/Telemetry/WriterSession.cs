@@ -7,6 +7,8 @@ namespace StationFleet.Storage.Telemetry;
 /// <summary>The writer's connection with its prepared statements; used by one thread at a time.</summary>
 internal sealed class WriterSession : IDisposable
 {
+    private static readonly TimeSpan PutOffFor = TimeSpan.FromSeconds(1);
+
     private readonly SqliteConnection _connection;
     private readonly SeriesCatalog _catalog;
     private readonly RawRows _raw;
@@ -17,7 +19,13 @@ internal sealed class WriterSession : IDisposable
     private readonly Statement _commit;
     private readonly Statement _rollback;
     private readonly Statement _version;
+    private readonly RollUpMark _mark;
     private long _seenVersion;
+    private long _lastReport;
+    private long _writtenAt = TimeProvider.System.GetTimestamp();
+
+    // After a start or a failure the roll-ups may lack what was put off.
+    private bool _mayLack = true;
 
     internal WriterSession(SqliteConnection connection)
     {
@@ -27,6 +35,7 @@ internal sealed class WriterSession : IDisposable
         _rollUpRows = new RollUpRows(connection);
         _reports = new ReportStore(connection, _catalog);
         _rollUps = new RollUpUpdater(_catalog, _raw, _rollUpRows);
+        _mark = new RollUpMark(connection, _catalog);
         _begin = new Statement(connection, "BEGIN IMMEDIATE");
         _commit = new Statement(connection, "COMMIT");
         _rollback = new Statement(connection, "ROLLBACK");
@@ -34,8 +43,13 @@ internal sealed class WriterSession : IDisposable
     }
 
     /// <summary>Writes reports in one transaction.</summary>
+    /// <param name="reports">The reports.</param>
+    /// <param name="moreWaits">
+    /// Whether the next call comes at once: then the roll-ups may be written with it, since the same rows would be written again. After
+    /// a second they are written all the same, and after a crash they are caught up at the start.
+    /// </param>
     /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
-    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports)
+    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, bool moreWaits)
     {
         ReportReceipt[] receipts = new ReportReceipt[reports.Count];
         InTransaction([.. reports.Select(report => report.Station)], () =>
@@ -47,8 +61,23 @@ internal sealed class WriterSession : IDisposable
             }
 
             _rollUps.Update(added);
+            _lastReport = Math.Max(_lastReport, receipts.Max(receipt => receipt.ReportId));
+            bool isPast = reports.Any(report => report.PastId is not null); // the mark does not know those
+            if (!moreWaits || isPast || TimeProvider.System.GetElapsedTime(_writtenAt) > PutOffFor)
+            {
+                WriteRollUps();
+            }
         });
         return receipts;
+    }
+
+    /// <summary>Writes the roll-ups that an earlier run had put off.</summary>
+    internal void CatchUp()
+    {
+        if (_mark.Later() is not null)
+        {
+            InTransaction([], () => { });
+        }
     }
 
     internal void Rebuild(StationId station, long from, long to) =>
@@ -66,7 +95,7 @@ internal sealed class WriterSession : IDisposable
     public void Dispose()
     {
         Statement[] statements = [_begin, _commit, _rollback, _version];
-        foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _raw, _catalog, _connection]))
+        foreach (IDisposable part in statements.Concat<IDisposable>([_mark, _reports, _rollUpRows, _raw, _catalog, _connection]))
         {
             part.Dispose();
         }
@@ -78,8 +107,15 @@ internal sealed class WriterSession : IDisposable
         try
         {
             ForgetIfOthersWrote();
+            if (_mayLack && _mark.Later() is var (readings, last))
+            {
+                _rollUps.MakeAnew(readings);
+                _mark.MoveTo(last);
+            }
+
             work();
             _commit.Run();
+            _mayLack = false;
         }
         catch
         {
@@ -95,6 +131,7 @@ internal sealed class WriterSession : IDisposable
             }
 
             _rollUps.Forget();
+            _mayLack = true;
             throw;
         }
     }
@@ -105,10 +142,18 @@ internal sealed class WriterSession : IDisposable
         long version = _version.First(row => row.Integer(0));
         if (version != _seenVersion)
         {
-            _catalog.ForgetAll();
+            _rollUps.Flush();
             _rollUps.Forget();
+            _catalog.ForgetAll();
             _seenVersion = version;
         }
+    }
+
+    private void WriteRollUps()
+    {
+        _rollUps.Flush();
+        _mark.MoveTo(_lastReport);
+        _writtenAt = TimeProvider.System.GetTimestamp();
     }
 
     private bool InsideTransaction => raw.sqlite3_get_autocommit(_connection.Handle) == 0;

@@ -28,20 +28,18 @@ public sealed class KilledServerTests : IDisposable
             senders.Add(await SentRecords.MakeAsync(database, FormattableString.Invariant($"KILL-{i}"), RecordsPerPack));
         }
 
-        int kills = Number("FLEET_KILLS", 3);
-        for (int kill = 1; kill <= kills; kill++)
+        ServerProcess server = await ServerProcess.StartAsync(_folder.FullName);
+        for (int kill = Number("FLEET_KILLS", 3); kill > 0; kill--)
         {
             int before = senders.Sum(sender => sender.Promised);
-            await using (ServerProcess server = await ServerProcess.StartAsync(_folder.FullName))
-            {
-                await LoadAndKillAsync(server, senders, TimeSpan.FromMilliseconds(dice.Next(300, 1500)));
-            }
-
+            await LoadAndKillAsync(server, senders, TimeSpan.FromMilliseconds(dice.Next(300, 1500)));
             senders.Sum(sender => sender.Promised).Should().BeGreaterThan(before, "a kill without load proves nothing");
+            await server.DisposeAsync();
+            server = await ServerProcess.StartAsync(_folder.FullName);
             await VerifyAsync(database, senders);
         }
 
-        await using ServerProcess last = await ServerProcess.StartAsync(_folder.FullName);
+        await using ServerProcess last = server;
         using HttpClient http = new() { BaseAddress = last.Address };
         foreach (SentRecords sender in senders)
         {
