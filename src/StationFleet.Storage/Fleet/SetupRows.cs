@@ -124,7 +124,7 @@ internal sealed class SetupRows
             last is null ? fleetZone : Accesses[last.AccessId].Zone,
             station.Created,
             station.ReportEvery,
-            [.. Tools[station.Id].Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays))],
+            [.. Tools[station.Id].Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays, tool.UsesWrapAt))],
             tank,
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
