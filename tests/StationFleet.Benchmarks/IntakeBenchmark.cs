@@ -28,14 +28,13 @@ internal static class IntakeBenchmark
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name}: median ratio {Median.Of(ratios):0.00}"));
 
-        double PerReport(TimeSpan time) => time.TotalMicroseconds / (load.Senders * (load.WarmUp + load.Timed));
+        double PerReport(TimeSpan time) => time.TotalMicroseconds / load.TimedReports;
     }
 
     private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders, double BytesPerRecord)> ServeAsync(string name, Workload load)
     {
         using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
         await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
-        TimeSpan before = server.ProcessorTime;
         ProcessStartInfo start = new(Environment.ProcessPath!)
         {
             ArgumentList = { "send", name, server.Address.ToString() },
@@ -44,6 +43,8 @@ internal static class IntakeBenchmark
         };
         using Process senders = Process.Start(start)!;
         await senders.StandardInput.WriteLineAsync(string.Join(' ', fleet.Keys));
+        await senders.StandardOutput.ReadLineAsync();
+        TimeSpan before = server.ProcessorTime;
         string[] told = (await senders.StandardOutput.ReadToEndAsync()).Split(' ');
         await senders.WaitForExitAsync();
         return (double.Parse(told[0], CultureInfo.InvariantCulture),

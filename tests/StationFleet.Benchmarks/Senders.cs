@@ -7,14 +7,15 @@ namespace StationFleet.Benchmarks;
 /// <summary>The senders, which run in a process of their own: each sends its next report when the last one is answered.</summary>
 internal static class Senders
 {
-    /// <summary>Sends a workload; prints the seconds that the timed part took, and the processor time of all it sent.</summary>
+    /// <summary>Sends a workload; says when it is warm, then the seconds and the processor time of the timed part.</summary>
     public static async Task RunAsync(Workload load, Uri server, string[] keys)
     {
         byte[][][] timed = Bodies(load, 0, load.Timed);
         byte[][][] warmUp = Bodies(load, load.Senders, load.WarmUp);
-        TimeSpan before = Environment.CpuUsage.TotalTime;
         using HttpClient http = new(new SocketsHttpHandler { MaxConnectionsPerServer = load.Senders }) { BaseAddress = server };
         await SendAllAsync(http, keys[load.Senders..], warmUp);
+        Console.WriteLine("warm");
+        TimeSpan before = Environment.CpuUsage.TotalTime;
         long started = TimeProvider.System.GetTimestamp();
         await SendAllAsync(http, keys[..load.Senders], timed);
         double seconds = TimeProvider.System.GetElapsedTime(started).TotalSeconds;

@@ -193,7 +193,7 @@ public sealed class MeasurementWriter : IAsyncDisposable
         try
         {
             IReadOnlyList<ReportReceipt> receipts = _session.Write(
-                [.. group.Select(work => work.Content)], moreWaits: _waiting.Reader.TryPeek(out _));
+                [.. group.Select(work => work.Content)], moreWaits: () => _waiting.Reader.TryPeek(out _));
             for (int i = 0; i < group.Count; i++)
             {
                 group[i].Answer(new WriteOutcome.Stored(receipts[i]));

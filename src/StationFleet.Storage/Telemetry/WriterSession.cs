@@ -47,11 +47,11 @@ internal sealed class WriterSession : IDisposable
     /// <summary>Writes reports in one transaction.</summary>
     /// <param name="reports">The reports.</param>
     /// <param name="moreWaits">
-    /// Whether the next call comes at once: then the roll-ups may be written with it, since the same rows would be written again. After
+    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be written again. After
     /// a second they are written all the same, and after a crash they are caught up at the start.
     /// </param>
     /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
-    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, bool moreWaits)
+    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, Func<bool> moreWaits)
     {
         ReportReceipt[] receipts = new ReportReceipt[reports.Count];
         InTransaction([.. reports.Select(report => report.Station)], () =>
@@ -65,7 +65,7 @@ internal sealed class WriterSession : IDisposable
             _rollUps.Update(added);
             _lastReport = Math.Max(_lastReport, receipts.Max(receipt => receipt.ReportId));
             bool isPast = reports.Any(report => report.PastId is not null); // the mark does not know those
-            if (!moreWaits || isPast || TimeProvider.System.GetElapsedTime(_writtenAt) > PutOffFor)
+            if (!moreWaits() || isPast || TimeProvider.System.GetElapsedTime(_writtenAt) > PutOffFor)
             {
                 WriteRollUps();
             }

@@ -11,7 +11,7 @@ namespace StationFleet.Web.Tests.Durability;
 /// </summary>
 public sealed class KilledServerTests : IDisposable
 {
-    private const int Senders = 8;
+    private const int Senders = 32;
     private const int RecordsPerPack = 12;
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-killed-");
