@@ -1,3 +1,29 @@
-using BenchmarkDotNet.Running;
+using System.Globalization;
+using StationFleet.Benchmarks;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+int rounds = args.Length == 2 && int.TryParse(args[1], CultureInfo.InvariantCulture, out int asked) ? asked : 5;
+switch (args)
+{
+    case ["bulk" or "small" or "wide", ..]:
+        Machine.Tell();
+        await IntakeBenchmark.RunAsync(args[0], rounds);
+        return 0;
+    case ["pages", ..]:
+        Machine.Tell();
+        await PagesBenchmark.RunAsync(3 * rounds);
+        return 0;
+    case ["trial", ..]:
+        Machine.Tell();
+        WatchBenchmark.Trial(rounds);
+        return 0;
+    case ["sweep", ..]:
+        Machine.Tell();
+        await WatchBenchmark.SweepAsync(rounds);
+        return 0;
+    case ["send", var name, var server]:
+        await Senders.RunAsync(Workload.Named(name), new Uri(server), (await Console.In.ReadLineAsync())!.Split(' '));
+        return 0;
+    default:
+        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|trial|sweep [rounds]. docs/performance.md says what each measures.");
+        return 2;
+}

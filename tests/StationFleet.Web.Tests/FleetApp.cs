@@ -104,6 +104,7 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         builder.UseEnvironment("Development");
         builder.UseSetting("Data", _folder.FullName);
         builder.UseSetting("Scheduler:Enabled", "false");
+        builder.UseSetting("Logging:LogLevel:StationFleet.Web.Telemetry", "Error"); // or tests of refused reports flood the console
         builder.ConfigureTestServices(services =>
         {
             services.AddSingleton(new FleetClock(Clock, TimeSpan.Zero));

@@ -230,8 +230,15 @@ public sealed record FleetKnownDays(string Name, DateOnly First, double Factor, 
 /// <param name="Installed">From when it hangs there; null takes the station's beginning.</param>
 /// <param name="Removed">When it was taken off for good; null while it hangs there.</param>
 /// <param name="IdleAfterDays">A plain limit beside the statistics: idle after so many days without a use [d]; null: none.</param>
+/// <param name="UsesWrapAt">The number at which its running total of uses goes back to nought; null when it has no such end.</param>
 public sealed record FleetTool(
-    string Slug, ToolKind Kind, string Name, DateTimeOffset? Installed = null, DateTimeOffset? Removed = null, double? IdleAfterDays = null);
+    string Slug,
+    ToolKind Kind,
+    string Name,
+    DateTimeOffset? Installed = null,
+    DateTimeOffset? Removed = null,
+    double? IdleAfterDays = null,
+    double? UsesWrapAt = null);
 
 /// <summary>A waste tank from an instant on.</summary>
 /// <param name="CapacityLitres">Volume that counts as full [L].</param>

@@ -26,7 +26,7 @@ public static class FleetSetups
             TimeSpan.FromMinutes(station.ReportEveryMinutes),
             [
                 .. station.Tools.Where(tool => (tool.Installed ?? station.Created) <= at && !(tool.Removed <= at))
-                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, (tool.Installed ?? station.Created).ToUniversalTime(), tool.IdleAfterDays)),
+                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, (tool.Installed ?? station.Created).ToUniversalTime(), tool.IdleAfterDays, tool.UsesWrapAt)),
             ],
             station.TankHistory,
             power is null ? null : new PowerSetup(

@@ -72,7 +72,9 @@ public sealed record KnownEvent(string Name, DateOnly FirstDay, DateOnly LastDay
 /// <param name="Name">The name the agency gave it.</param>
 /// <param name="Installed">From when it hangs there.</param>
 /// <param name="IdleAfterDays">A plain limit beside the statistics: idle after so many days without a use [d]; null: none.</param>
-public sealed record ToolSetup(string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, double? IdleAfterDays);
+/// <param name="UsesWrapAt">The number at which its running total of uses goes back to nought; null when it has no such end.</param>
+public sealed record ToolSetup(
+    string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, double? IdleAfterDays, double? UsesWrapAt = null);
 
 /// <summary>Why a station is not required to work.</summary>
 public enum QuietReason

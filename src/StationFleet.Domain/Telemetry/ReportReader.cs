@@ -57,19 +57,18 @@ public static class ReportReader
             return new ReportReading.ForeignName(foreign);
         }
 
-        List<IndexedMeasurement> measurements = [];
+        List<IndexedMeasurement> measurements = new(pack.Records.Count);
         List<SetAsideRecord> setAside = [];
         foreach (SenmlRecord record in pack.Records)
         {
             string name = record.Name.StartsWith(own, StringComparison.Ordinal) ? record.Name[own.Length..] : record.Name;
-            string raw = RawOf(record with { Name = name }, pack.Version);
             if (Check(name, record, pack, station, received, out Measurement measurement) is var (kind, reason))
             {
-                setAside.Add(new SetAsideRecord(record.Index, reason, raw, kind));
+                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record with { Name = name }, pack.Version), kind));
             }
             else
             {
-                measurements.Add(new IndexedMeasurement(record.Index, measurement, raw));
+                measurements.Add(new IndexedMeasurement(record, pack.Version, measurement));
             }
         }
 
@@ -191,7 +190,7 @@ public static class ReportReader
     /// </summary>
     private static double Milliseconds(double seconds) => Math.Floor(seconds * 1000 + 0.001);
 
-    private static string RawOf(SenmlRecord record, int version)
+    internal static string RawOf(SenmlRecord record, int version)
     {
         string raw = record.ToJson(version);
         return raw.Length <= LongestRaw

@@ -41,6 +41,18 @@ public readonly record struct RollUpFigures(
     public static RollUpFigures Of(Reading reading) =>
         new(1, reading.Value, reading.Value, reading.Value, reading.Value, reading.At, reading.Value, reading.At, 0, 0, 0, 0);
 
+    /// <summary>The figures of a single measurement, with what a counter gained since the one before.</summary>
+    /// <param name="reading">The measurement.</param>
+    /// <param name="previous">The series' measurement before it, or null when there is none.</param>
+    /// <param name="series">How the series counts.</param>
+    /// <param name="here">The hour that the measurement is counted in.</param>
+    /// <param name="uptime">The station's uptime readings, up to the first at or after the measurement.</param>
+    public static RollUpFigures Of(Reading reading, Reading? previous, SeriesNature series, HourStretch here, UptimeLog uptime) =>
+        series.Kind == SeriesKind.Counter && previous is { } before
+            ? WithGain(
+                Of(reading), CounterTotals.Between(before, reading, uptime.BootKnownAt(reading.At), series.WrapsAt), before.At, here)
+            : Of(reading);
+
     /// <summary>The figures of two buckets taken together.</summary>
     /// <param name="later">The figures of a bucket that lies after this one.</param>
     public RollUpFigures Then(RollUpFigures later) => new(
@@ -56,6 +68,21 @@ public readonly record struct RollUpFigures(
         AcrossHours + later.AcrossHours,
         AcrossDays + later.AcrossDays,
         Uncertain + later.Uncertain);
+
+    // The interval (previous, this] begins just after the previous reading, in the hour that the reading's instant opens.
+    private static RollUpFigures WithGain(RollUpFigures figures, CounterIncrement gain, DateTimeOffset began, HourStretch here)
+    {
+        HourKey key = here.Key;
+        bool sameHour = began >= key.Start && (began >= here.After || LocalCalendar.HourStart(began, here.Zone) == key.Start);
+        bool sameDay = sameHour || LocalCalendar.DateOf(began, here.Zone) == key.Day;
+        return figures with
+        {
+            Known = sameHour ? gain.Amount : 0,
+            AcrossHours = sameDay && !sameHour ? gain.Amount : 0,
+            AcrossDays = sameDay ? 0 : gain.Amount,
+            Uncertain = gain.IsUncertain ? 1 : 0,
+        };
+    }
 }
 
 /// <summary>One series in one local hour at one placement.</summary>
@@ -80,13 +107,7 @@ public sealed record HourRollUp(HourKey Key, RollUpFigures Figures)
         {
             here = here.Holds(reading.At) ? here : whereabouts.StretchAround(reading.At);
             HourKey key = here.Key;
-            RollUpFigures figures = RollUpFigures.Of(reading);
-            if (series.Kind == SeriesKind.Counter && previous is { } before)
-            {
-                CounterIncrement gain = CounterTotals.Between(before, reading, uptime.BootKnownAt(reading.At), series.WrapsAt);
-                figures = WithGain(figures, gain, before.At, here);
-            }
-
+            RollUpFigures figures = RollUpFigures.Of(reading, previous, series, here, uptime);
             if (hours.TryGetValue(key, out RollUpFigures sofar))
             {
                 hours[key] = sofar.Then(figures);
@@ -101,21 +122,6 @@ public sealed record HourRollUp(HourKey Key, RollUpFigures Figures)
         }
 
         return [.. order.Select(key => new HourRollUp(key, hours[key]))];
-    }
-
-    // The interval (previous, this] begins just after the previous reading, in the hour that the reading's instant opens.
-    private static RollUpFigures WithGain(RollUpFigures figures, CounterIncrement gain, DateTimeOffset began, HourStretch here)
-    {
-        HourKey key = here.Key;
-        bool sameHour = began >= key.Start && (began >= here.After || LocalCalendar.HourStart(began, here.Zone) == key.Start);
-        bool sameDay = sameHour || LocalCalendar.DateOf(began, here.Zone) == key.Day;
-        return figures with
-        {
-            Known = sameHour ? gain.Amount : 0,
-            AcrossHours = sameDay && !sameHour ? gain.Amount : 0,
-            AcrossDays = sameDay ? 0 : gain.Amount,
-            Uncertain = gain.IsUncertain ? 1 : 0,
-        };
     }
 }
 
@@ -136,11 +142,15 @@ public sealed record DayRollUp(DateOnly Day, PlacementId? Placement, RollUpFigur
             throw new ArgumentException("A day needs at least one hour.", nameof(hours));
         }
 
-        HourRollUp first = hours.First();
-        RollUpFigures sum = hours.Skip(1).Aggregate(first.Figures, (figures, hour) => figures.Then(hour.Figures));
-        return new DayRollUp(
-            first.Key.Day, first.Key.Placement, sum with { Known = sum.Known + sum.AcrossHours, AcrossHours = 0 }, hours.Count);
+        return OfSum(hours.First().Key, hours.Select(hour => hour.Figures).Aggregate((sum, hour) => sum.Then(hour)), hours.Count);
     }
+
+    /// <summary>A day out of its hours' figures, taken together already.</summary>
+    /// <param name="key">One of its hours.</param>
+    /// <param name="sum">The figures of its hours, each taken together with those before it.</param>
+    /// <param name="hours">How many hours they are.</param>
+    public static DayRollUp OfSum(HourKey key, RollUpFigures sum, int hours) =>
+        new(key.Day, key.Placement, sum with { Known = sum.Known + sum.AcrossHours, AcrossHours = 0 }, hours);
 }
 
 /// <summary>How a series counts.</summary>

@@ -5,8 +5,13 @@ namespace StationFleet.Domain.Telemetry;
 /// <summary>The fields of one SenML record as sent, each of the right type and given once.</summary>
 internal sealed class SenmlFields
 {
+    private static readonly string[] Known = ["n", "v", "t", "u", "bn", "bt", "bu", "bv", "bs", "bver", "vb", "vs", "vd", "s", "ut"];
+
+    // One bit for each known label.
+    private int _seen;
+
     // A set, not a list: a hostile record may hold a hundred thousand labels.
-    private readonly HashSet<string> _labels = new(StringComparer.Ordinal);
+    private HashSet<string>? _others;
 
     public string? BaseName { get; private set; }
 
@@ -41,7 +46,7 @@ internal sealed class SenmlFields
     /// <summary>Only sets base fields for the records after it (RFC 8428 §5.1.7 has such a record).</summary>
     public bool IsOnlyBase => HasBaseField && !HasRegularField;
 
-    public int ValueCount => Count(Number) + Count(Flag) + Count(Text) + Count(Data);
+    public int ValueCount => (Number is null ? 0 : 1) + (Flag is null ? 0 : 1) + (Text is null ? 0 : 1) + (Data is null ? 0 : 1);
 
     private bool HasBaseField { get; set; }
 
@@ -53,8 +58,8 @@ internal sealed class SenmlFields
     {
         while (reader.Read() && reader.TokenType != JsonTokenType.EndObject)
         {
-            string label = reader.GetString()!;
-            if (!_labels.Add(label))
+            string label = LabelOf(ref reader, out bool isNew);
+            if (!isNew)
             {
                 return $"The field '{Excerpt.Of(label, 40)}' is given twice.";
             }
@@ -69,7 +74,22 @@ internal sealed class SenmlFields
         return null;
     }
 
-    private static int Count(object? value) => value is null ? 0 : 1;
+    private string LabelOf(ref Utf8JsonReader reader, out bool isNew)
+    {
+        for (int i = 0; i < Known.Length; i++)
+        {
+            if (reader.ValueTextEquals(Known[i]))
+            {
+                isNew = (_seen & (1 << i)) == 0;
+                _seen |= 1 << i;
+                return Known[i];
+            }
+        }
+
+        string label = reader.GetString()!;
+        isNew = (_others ??= new HashSet<string>(StringComparer.Ordinal)).Add(label);
+        return label;
+    }
 
     private string? ReadField(ref Utf8JsonReader reader, string label)
     {

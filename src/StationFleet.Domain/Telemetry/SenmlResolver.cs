@@ -12,6 +12,7 @@ internal sealed class SenmlResolver
 
     private readonly List<SenmlRecord> _records = [];
     private readonly HashSet<string> _baseNames = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _names = new(StringComparer.Ordinal);
     private string _baseName = "";
     private double _baseTime;
     private string? _baseUnit;
@@ -68,7 +69,12 @@ internal sealed class SenmlResolver
             _baseNames.Add(fields.BaseName);
         }
 
-        _baseName = fields.BaseName ?? _baseName;
+        if (fields.BaseName is { } baseName && baseName != _baseName)
+        {
+            _baseName = baseName;
+            _names.Clear();
+        }
+
         _baseTime = fields.BaseTime ?? _baseTime;
         _baseUnit = fields.BaseUnit ?? _baseUnit;
         _baseValue = fields.BaseValue ?? _baseValue;
@@ -85,14 +91,32 @@ internal sealed class SenmlResolver
             return fault;
         }
 
-        string name = _baseName + fields.Name;
-        if (CheckName(name) is { } wrongName)
+        if (ResolveName(fields.Name ?? "", out string name) is { } wrongName)
         {
             return wrongName;
         }
 
         _records.Add(new SenmlRecord(index, name, fields.Unit ?? _baseUnit, time, value, sum, fields.UpdateTime));
         return null;
+    }
+
+    // The names of a pack repeat: each is put together and checked once.
+    private string? ResolveName(string ownName, out string name)
+    {
+        if (_names.TryGetValue(ownName, out string? known))
+        {
+            name = known;
+            return null;
+        }
+
+        name = _baseName + ownName;
+        string? fault = CheckName(name);
+        if (fault is null)
+        {
+            _names.Add(ownName, name);
+        }
+
+        return fault;
     }
 
     private SenmlValue? ValueOf(SenmlFields fields) => fields switch

@@ -23,7 +23,7 @@ internal static class ToolUse
             if (tool.Last is { } last)
             {
                 from = from < last.At ? from : last.At;
-                CounterIncrement gain = CounterTotals.Between(last, now, facts.BootedAt, wrapsAt: null);
+                CounterIncrement gain = CounterTotals.Between(last, now, facts.BootedAt, WrapOf(measurement.Name, context));
                 isLost |= gain.IsUncertain && at - last.At > UseSessions.FineUpTo;
                 if (gain.Amount > 0 && gain.Amount <= ((at - last.At) / shortestUse) + 1)
                 {
@@ -75,6 +75,9 @@ internal static class ToolUse
             facts.Sessions.UnknownUntil = at;
         }
     }
+
+    private static double? WrapOf(string name, FactsContext context) =>
+        MeasurementName.ToolOfUses(name) is { } slug ? context.Setup.Tools.FirstOrDefault(tool => tool.Slug == slug)?.UsesWrapAt : null;
 
     private static ToolFacts? Find(StationFacts facts, string name)
     {

@@ -44,7 +44,7 @@ public sealed class StationSetupHistory
             Tools =
             [
                 .. Tools.Where(tool => tool.Installed <= instant && (tool.Removed is null || tool.Removed > instant))
-                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays)),
+                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays, tool.UsesWrapAt)),
             ],
             Power = Powers.LastOrDefault(power => power.From <= instant)?.ToSetup(),
 

@@ -23,6 +23,9 @@ public sealed class Tool
 
     /// <summary>Its own limit for Idle tool [d]; null takes the station's.</summary>
     public double? IdleAfterDays { get; set; }
+
+    /// <summary>The number at which its running total of uses goes back to nought; null when it has no such end.</summary>
+    public double? UsesWrapAt { get; set; }
 }
 
 internal sealed class ToolConfiguration : IEntityTypeConfiguration<Tool>

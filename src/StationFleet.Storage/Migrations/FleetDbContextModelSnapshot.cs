@@ -731,6 +731,10 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("station_id");
 
+                    b.Property<double?>("UsesWrapAt")
+                        .HasColumnType("REAL")
+                        .HasColumnName("uses_wrap_at");
+
                     b.HasKey("Id");
 
                     b.HasIndex("StationId", "Slug", "Installed")

@@ -12,6 +12,9 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
     // Engines before this one can damage a database in WAL mode when a checkpoint and a write meet.
     private static readonly Version OldestSqlite = new(3, 51, 3);
 
+    // The newest pages of every series stay in memory (64 MiB), and are copied into the file once for many commits (64 MiB of log).
+    private const string LargeWrites = "PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 16384; PRAGMA temp_store = MEMORY;";
+
     private DbContextOptions<FleetDbContext>? _options;
 
     /// <summary>The database file.</summary>
@@ -25,6 +28,9 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
 
     /// <summary>Extra pragmas of the writer's connection; tests use it to make a small disk.</summary>
     internal string WriterPragmas { get; init; } = "";
+
+    /// <summary>Gets the text of each statement that reads measurements or roll-ups; tests have it explained.</summary>
+    public Action<string>? OnRead { get; set; }
 
     /// <summary>Makes the folder, checks the engine and brings the schema up to date; called once at start.</summary>
     /// <exception cref="FleetDatabaseException">The engine is too old.</exception>
@@ -49,7 +55,7 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
     {
         SqliteConnection connection = new(Settings(SqliteOpenMode.ReadWrite, pooling: false));
         connection.Open();
-        ConnectionPragmas.Apply(connection, WriterPragmas);
+        ConnectionPragmas.Apply(connection, LargeWrites + WriterPragmas);
         return connection;
     }
 
@@ -58,6 +64,11 @@ public sealed class FleetDatabase(string path) : IDbContextFactory<FleetDbContex
         SqliteConnection connection = new(ReadOnlyConnectionString);
         connection.Open();
         _ = raw.sqlite3_busy_timeout(connection.Handle!, ConnectionPragmas.BusySeconds * 1000);
+        if (OnRead is { } tell)
+        {
+            raw.sqlite3_trace(connection.Handle!, (_, sql) => tell(sql), null);
+        }
+
         return connection;
     }
 

@@ -35,7 +35,7 @@ internal sealed class SeasonRows
             Tools =
             [
                 .. Tools.Where(tool => tool.StationId == id)
-                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays)),
+                    .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays, tool.UsesWrapAt)),
             ],
         },
         Uses(days),

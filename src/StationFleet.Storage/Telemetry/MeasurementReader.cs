@@ -8,7 +8,7 @@ namespace StationFleet.Storage.Telemetry;
 
 /// <summary>
 /// Reads the measurement store on read-only connections of its own, so that it never waits for the writer. Each method sees
-/// one moment of the database. CROSS JOIN fixes the order: first the few series, then a seek in each.
+/// one moment of the database. CROSS JOIN fixes the order: raw rows are sought series by series, roll-ups station by station.
 /// </summary>
 public sealed class MeasurementReader(FleetDatabase database)
 {
@@ -100,8 +100,9 @@ public sealed class MeasurementReader(FleetDatabase database)
         StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
         await ListAsync(
             $"""
-            SELECT {RollUpRows.HourColumns}, s.name FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
-            WHERE s.station_id = ?1 AND s.name IN (SELECT value FROM json_each(?2)) AND h.hour_start >= ?3 AND h.hour_start < ?4
+            SELECT {RollUpRows.HourColumns}, s.name FROM rollup_hours h CROSS JOIN series s ON s.id = h.series_id
+            WHERE h.station_id = ?1 AND h.hour_start >= ?3 AND h.hour_start < ?4
+            AND h.series_id IN (SELECT id FROM series WHERE station_id = ?1 AND name IN (SELECT value FROM json_each(?2)))
             ORDER BY h.hour_start, s.name, h.placement_id
             """,
             row => new SeriesHour(station, row.Text(15), RollUpRows.ReadHour(row)),
@@ -116,10 +117,11 @@ public sealed class MeasurementReader(FleetDatabase database)
         IReadOnlyCollection<StationId> stations, IReadOnlyCollection<string> names, DateOnly from, DateOnly to, CancellationToken cancel) =>
         await ListAsync(
             $"""
-            SELECT {RollUpRows.DayColumns}, s.name, s.station_id FROM series s CROSS JOIN rollup_days d ON d.series_id = s.id
-            WHERE s.station_id IN (SELECT value FROM json_each(?1)) AND s.name IN (SELECT value FROM json_each(?2))
-            AND d.day >= ?3 AND d.day <= ?4
-            ORDER BY s.station_id, d.day, s.name, d.placement_id
+            SELECT {RollUpRows.DayColumns}, s.name, d.station_id FROM rollup_days d CROSS JOIN series s ON s.id = d.series_id
+            WHERE d.station_id IN (SELECT value FROM json_each(?1)) AND d.day >= ?3 AND d.day <= ?4
+            AND d.series_id IN (
+                SELECT id FROM series WHERE station_id IN (SELECT value FROM json_each(?1)) AND name IN (SELECT value FROM json_each(?2)))
+            ORDER BY d.station_id, d.day, s.name, d.placement_id
             """,
             row => new SeriesDay(new StationId(row.Small(15)), row.Text(14), RollUpRows.ReadDay(row)),
             cancel,
@@ -210,8 +212,8 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
         StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
         """
-        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
-        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        SELECT min(first_at), max(last_at) FROM rollup_hours
+        WHERE station_id = ?1 AND hour_start >= ?2 AND hour_start < ?3 GROUP BY hour_start ORDER BY hour_start
         """,
         row => (row.Instant(0), row.Instant(1)),
         cancel,

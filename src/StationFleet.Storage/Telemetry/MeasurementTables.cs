@@ -12,7 +12,6 @@ internal static class MeasurementTables
             station_id INTEGER NOT NULL REFERENCES stations (id),
             name TEXT NOT NULL,
             kind TEXT NOT NULL CHECK (kind IN ('Gauge', 'Counter')),
-            wraps_at REAL CHECK (wraps_at > 0),
             UNIQUE (station_id, name)
         ) STRICT;
 
@@ -36,11 +35,13 @@ internal static class MeasurementTables
         -- Serves "which clocks are wrong?"; few reports say so.
         CREATE INDEX ix_reports_clock_off ON reports (station_id, id) WHERE clock_off IS NOT NULL;
 
+        -- Only the writer adds to this table and to the roll-ups, with series and reports that it has just made or found: to look
+        -- them up for each row again would cost as much as the row.
         CREATE TABLE measurements (
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            series_id INTEGER NOT NULL,
             at INTEGER NOT NULL,
             value REAL NOT NULL,
-            report_id INTEGER NOT NULL REFERENCES reports (id),
+            report_id INTEGER NOT NULL,
             PRIMARY KEY (series_id, at)
         ) STRICT, WITHOUT ROWID;
 
@@ -72,9 +73,11 @@ internal static class MeasurementTables
             PRIMARY KEY (station_id, kind)
         ) STRICT, WITHOUT ROWID;
 
-        -- placement_id is 0 in transit: a key column cannot be null.
+        -- placement_id is 0 in transit: a key column cannot be null. A station's roll-ups of the same time lie together: they are
+        -- written together, by each report, and read together, by each page.
         CREATE TABLE rollup_hours (
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            station_id INTEGER NOT NULL,
+            series_id INTEGER NOT NULL,
             hour_start INTEGER NOT NULL,
             placement_id INTEGER NOT NULL,
             day TEXT NOT NULL,
@@ -90,11 +93,12 @@ internal static class MeasurementTables
             across_hours REAL NOT NULL,
             across_days REAL NOT NULL,
             uncertain INTEGER NOT NULL,
-            PRIMARY KEY (series_id, hour_start, placement_id)
+            PRIMARY KEY (station_id, hour_start, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE rollup_days (
-            series_id INTEGER NOT NULL REFERENCES series (id),
+            station_id INTEGER NOT NULL,
+            series_id INTEGER NOT NULL,
             day TEXT NOT NULL,
             placement_id INTEGER NOT NULL,
             count INTEGER NOT NULL,
@@ -109,7 +113,7 @@ internal static class MeasurementTables
             across_days REAL NOT NULL,
             uncertain INTEGER NOT NULL,
             hours INTEGER NOT NULL,
-            PRIMARY KEY (series_id, day, placement_id)
+            PRIMARY KEY (station_id, day, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
         -- Up to this instant, included, a station's roll-ups are final and its raw rows are gone but for the last of each series.
@@ -117,6 +121,14 @@ internal static class MeasurementTables
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
             up_to INTEGER NOT NULL
         ) STRICT;
+
+        -- The report up to which the roll-ups are written; raw rows of later ones may be ahead of them for a moment.
+        CREATE TABLE rolled_up (
+            id INTEGER PRIMARY KEY CHECK (id = 1),
+            report_id INTEGER NOT NULL
+        ) STRICT;
+
+        INSERT INTO rolled_up (id, report_id) VALUES (1, 0);
 
         CREATE TABLE last_heard (
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
@@ -127,6 +139,7 @@ internal static class MeasurementTables
     internal const string Drop = """
         DROP TABLE last_heard;
         DROP TABLE sealed;
+        DROP TABLE rolled_up;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
         DROP TABLE set_aside_dropped;

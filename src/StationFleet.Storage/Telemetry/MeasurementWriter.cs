@@ -2,13 +2,15 @@ using System.Threading.Channels;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Platform;
 
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>
-/// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction (a
-/// savepoint for each report) and answers after COMMIT. Roll-ups are made anew in the same transaction.
+/// The one writer of measurements. Reports wait in a short queue; it takes what waits, writes it in one transaction and
+/// answers after COMMIT. Roll-ups are written in the same transaction or, while more waits, at most a second later. Should one
+/// report break the transaction, each is written alone.
 /// </summary>
 public sealed class MeasurementWriter : IAsyncDisposable
 {
@@ -22,14 +24,20 @@ public sealed class MeasurementWriter : IAsyncDisposable
     private readonly Channel<WriterWork> _waiting =
         Channel.CreateBounded<WriterWork>(new BoundedChannelOptions(MostWaiting) { SingleReader = true });
 
-    private readonly Task _loop;
+    private readonly Thread _loop;
 
-    /// <summary>Starts the writer; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).</summary>
+    /// <summary>
+    /// Starts the writer, which first catches up on roll-ups; the database must be open (<see cref="FleetDatabase.OpenAsync"/>).
+    /// </summary>
     public MeasurementWriter(FleetDatabase database)
     {
         ArgumentNullException.ThrowIfNull(database);
         _session = new WriterSession(database.OpenWriter());
-        _loop = Task.Run(WriteAllAsync);
+        CatchUp();
+
+        // A thread of its own, since it waits for the disk most of the time.
+        _loop = new Thread(WriteAll) { Name = "Measurement writer", IsBackground = true };
+        _loop.Start();
     }
 
     /// <summary>Writes a report. Sending the same report again changes nothing but its station's last-heard.</summary>
@@ -88,9 +96,9 @@ public sealed class MeasurementWriter : IAsyncDisposable
         return DoAsync(session => session.Rebuild(station, from.ToUnixTimeMilliseconds(), end), cancel);
     }
 
-    /// <summary>Declares the value at which a running total goes back to nought, or that it has none, and makes its roll-ups anew.</summary>
-    public Task DeclareWrapAsync(StationId station, string name, double? wrapsAt, CancellationToken cancel) =>
-        DoAsync(session => session.DeclareWrap(station, name, wrapsAt), cancel);
+    /// <summary>Counts a tool's uses anew after the number at which its running total goes back to nought was edited.</summary>
+    public Task RecountAsync(StationId station, string tool, CancellationToken cancel) =>
+        DoAsync(session => session.Recount(station, MeasurementName.Uses(tool)), cancel);
 
     /// <summary>
     /// Makes a station's roll-ups up to an instant final: what is measured at or before it and arrives later is set aside from now on.
@@ -127,7 +135,7 @@ public sealed class MeasurementWriter : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         _waiting.Writer.TryComplete();
-        await _loop;
+        await Task.Run(_loop.Join);
         _session.Dispose();
     }
 
@@ -138,10 +146,10 @@ public sealed class MeasurementWriter : IAsyncDisposable
         await work.Done.WaitAsync(cancel);
     }
 
-    private async Task WriteAllAsync()
+    private void WriteAll()
     {
         List<WriterWork.Report> group = [];
-        while (await _waiting.Reader.WaitToReadAsync())
+        while (_waiting.Reader.WaitToReadAsync().AsTask().GetAwaiter().GetResult())
         {
             while (_waiting.Reader.TryRead(out WriterWork? work))
             {
@@ -168,21 +176,27 @@ public sealed class MeasurementWriter : IAsyncDisposable
         }
     }
 
+    private void CatchUp()
+    {
+        try
+        {
+            _session.CatchUp();
+        }
+        catch (SqliteException)
+        {
+            // Busy or full: the first report that can be written catches up with it.
+        }
+    }
+
     private void Write(List<WriterWork.Report> group)
     {
         try
         {
-            IReadOnlyList<(ReportReceipt? Receipt, Exception? Failure)> results = _session.Write([.. group.Select(work => work.Content)]);
-            foreach ((WriterWork.Report work, (ReportReceipt? receipt, Exception? failure)) in group.Zip(results))
+            IReadOnlyList<ReportReceipt> receipts = _session.Write(
+                [.. group.Select(work => work.Content)], moreWaits: () => _waiting.Reader.TryPeek(out _));
+            for (int i = 0; i < group.Count; i++)
             {
-                if (receipt is not null)
-                {
-                    work.Answer(new WriteOutcome.Stored(receipt));
-                }
-                else
-                {
-                    work.Fail(failure!);
-                }
+                group[i].Answer(new WriteOutcome.Stored(receipts[i]));
             }
         }
         catch (SqliteException failure) when (failure.SqliteErrorCode is raw.SQLITE_BUSY or raw.SQLITE_LOCKED)

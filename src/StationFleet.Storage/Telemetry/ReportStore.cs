@@ -1,6 +1,5 @@
 using System.Globalization;
 using Microsoft.Data.Sqlite;
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Storage.Telemetry;
@@ -28,17 +27,18 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 
     /// <summary>Writes the rows of a report.</summary>
     /// <param name="report">The report.</param>
-    /// <param name="touched">Gets each new measurement.</param>
-    internal ReportReceipt Store(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
+    /// <param name="added">Gets each new measurement.</param>
+    internal ReportReceipt Store(ReportToStore report, NewReadings added)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
         long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
         List<SetAsideRecord> setAside = [.. report.SetAside];
         List<int> repeated = [];
-        int before = touched.Count;
+        int accepted = 0;
+        (long oldest, long newest) = (long.MaxValue, long.MinValue);
         foreach (IndexedMeasurement row in report.Measurements)
         {
-            (bool isKnown, SetAsideRecord? refused) = Add(report, id, row, touched);
+            (bool isKnown, SetAsideRecord? refused) = Add(report, id, row, added);
             if (isKnown)
             {
                 repeated.Add(row.Index);
@@ -46,6 +46,12 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             else if (refused is not null)
             {
                 setAside.Add(refused);
+            }
+            else
+            {
+                accepted++;
+                long at = row.Measurement.At.ToUnixTimeMilliseconds();
+                (oldest, newest) = (Math.Min(oldest, at), Math.Max(newest, at));
             }
         }
 
@@ -58,10 +64,15 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             _setAside.Keep(report.Station, id, received, setAside);
         }
 
-        int accepted = touched.Count - before;
-        long? oldest = accepted == 0 ? null : touched.Skip(before).Min(row => row.At);
-        long? newest = accepted == 0 ? null : touched.Skip(before).Max(row => row.At);
-        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count);
+        bool hasNew = accepted > 0;
+        _countReport.Run(
+            id,
+            hasNew ? oldest : default(Value),
+            hasNew ? newest : default(Value),
+            report.ClockOff is { } off ? (long)off.TotalMilliseconds : default(Value),
+            accepted,
+            repeated.Count,
+            setAside.Count);
         if (report.Source == ReportSource.Station)
         {
             _heard.Run(report.Station.Value, received);
@@ -70,8 +81,8 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         return new ReportReceipt(id, accepted, repeated.Count, setAside)
         {
             RepeatedIndices = repeated,
-            OldestAt = oldest is { } first ? Milliseconds.Instant(first) : null,
-            NewestAt = newest is { } last ? Milliseconds.Instant(last) : null,
+            OldestAt = hasNew ? Milliseconds.Instant(oldest) : null,
+            NewestAt = hasNew ? Milliseconds.Instant(newest) : null,
         };
     }
 
@@ -90,8 +101,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     }
 
     /// <returns>Whether the measurement was known, and the record when it must be set aside; neither when it is new.</returns>
-    private (bool IsKnown, SetAsideRecord? Refused) Add(
-        ReportToStore report, long reportId, IndexedMeasurement row, List<(StationId Station, long SeriesId, long At)> touched)
+    private (bool IsKnown, SetAsideRecord? Refused) Add(ReportToStore report, long reportId, IndexedMeasurement row, NewReadings added)
     {
         string name = row.Measurement.Name;
         long at = row.Measurement.At.ToUnixTimeMilliseconds();
@@ -113,7 +123,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
-            touched.Add((report.Station, series.Id, at));
+            added.Add(series, new Reading(row.Measurement.At, row.Measurement.Value));
             return (false, null);
         }
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.Data.Sqlite;
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Storage.Telemetry;
@@ -16,34 +17,39 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
     private readonly Statement _putHour = new(
         connection,
         $"""
-        INSERT OR REPLACE INTO rollup_hours (series_id, {HourColumns})
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)
+        INSERT OR REPLACE INTO rollup_hours (station_id, series_id, {HourColumns})
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)
         """);
 
     private readonly Statement _putDay = new(
         connection,
         $"""
-        INSERT OR REPLACE INTO rollup_days (series_id, {DayColumns})
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)
+        INSERT OR REPLACE INTO rollup_days (station_id, series_id, {DayColumns})
+        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)
         """);
 
     private readonly Statement _hoursOfDay = new(
         connection,
         $"""
         SELECT {HourColumns} FROM rollup_hours
-        WHERE series_id = ?1 AND hour_start BETWEEN ?2 AND ?3 AND day = ?4 AND placement_id = ?5 ORDER BY hour_start
+        WHERE station_id = ?1 AND hour_start BETWEEN ?2 AND ?3 AND series_id = ?4 AND day = ?5 AND placement_id = ?6 ORDER BY hour_start
         """);
 
     private readonly Statement _dropHours = new(
-        connection, "DELETE FROM rollup_hours WHERE series_id = ?1 AND hour_start > ?2 AND hour_start < ?3 RETURNING day, placement_id");
+        connection,
+        """
+        DELETE FROM rollup_hours WHERE station_id = ?1 AND hour_start > ?2 AND hour_start < ?3 AND (?4 IS NULL OR series_id = ?4)
+        RETURNING series_id, day, placement_id
+        """);
 
     private readonly Statement _dropDay = new(
-        connection, "DELETE FROM rollup_days WHERE series_id = ?1 AND day = ?2 AND placement_id = ?3");
+        connection, "DELETE FROM rollup_days WHERE station_id = ?1 AND day = ?2 AND series_id = ?3 AND placement_id = ?4");
 
     internal void Put(Series series, HourRollUp hour)
     {
         (HourKey key, RollUpFigures f) = hour;
         _putHour.Run(
+            series.Station.Value,
             series.Id,
             key.Start,
             Text(key.Day),
@@ -62,24 +68,35 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Uncertain);
     }
 
+    /// <summary>The hours of one local day at one placement that start between two instants, both included; ascending.</summary>
+    internal List<HourRollUp> HoursOf(Series series, DateOnly day, int placement, long from, long to) =>
+        _hoursOfDay.List(ReadHour, series.Station.Value, from, to, series.Id, Text(day), placement);
+
     /// <summary>Makes one day anew out of its hours; a day that has no hour any more goes.</summary>
     internal void RemakeDay(Series series, DateOnly day, int placement)
     {
         // A local day lies within 14 hours of the same date in UTC, whichever the zone.
         long noon = new DateTimeOffset(day, new TimeOnly(12, 0), TimeSpan.Zero).ToUnixTimeMilliseconds();
         long reach = 28 * Milliseconds.PerHour;
-        List<HourRollUp> hours = _hoursOfDay.List(ReadHour, series.Id, noon - reach, noon + reach, Text(day), placement);
+        List<HourRollUp> hours = HoursOf(series, day, placement, noon - reach, noon + reach);
         if (hours.Count == 0)
         {
-            _dropDay.Run(series.Id, Text(day), placement);
-            return;
+            _dropDay.Run(series.Station.Value, Text(day), series.Id, placement);
         }
+        else
+        {
+            Put(series, DayRollUp.Of(hours));
+        }
+    }
 
-        (_, _, RollUpFigures f, int withData) = DayRollUp.Of(hours);
+    internal void Put(Series series, DayRollUp day)
+    {
+        RollUpFigures f = day.Figures;
         _putDay.Run(
+            series.Station.Value,
             series.Id,
-            Text(day),
-            placement,
+            Text(day.Day),
+            Milliseconds.Number(day.Placement),
             f.Count,
             f.Min,
             f.Max,
@@ -91,12 +108,14 @@ internal sealed class RollUpRows(SqliteConnection connection) : IDisposable
             f.Known,
             f.AcrossDays,
             f.Uncertain,
-            withData);
+            day.Hours);
     }
 
-    /// <summary>Removes the hours that start between two instants, both left out, and tells the days they belonged to.</summary>
-    internal IEnumerable<(DateOnly Day, int Placement)> DropHours(Series series, long after, long before) =>
-        _dropHours.List(row => (Day(row.Text(0)), row.Small(1)), series.Id, after, before);
+    /// <summary>Removes a station's hours that start between two instants, both left out, of one series or of all.</summary>
+    /// <returns>The days that they belonged to, by series.</returns>
+    internal ILookup<long, (DateOnly Day, int Placement)> DropHours(StationId station, long after, long before, long? onlySeries) =>
+        _dropHours.List(row => (Series: row.Integer(0), Day: Day(row.Text(1)), Placement: row.Small(2)), station.Value, after, before, onlySeries)
+            .ToLookup(row => row.Series, row => (row.Day, row.Placement));
 
     public void Dispose()
     {

@@ -6,42 +6,69 @@ namespace StationFleet.Storage.Telemetry;
 /// <summary>Keeps the roll-ups equal to what the raw rows say; the caller holds the transaction.</summary>
 internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, SealedTime sealedTime, RollUpRows rollUps)
 {
-    /// <summary>Makes anew every hour and day that new measurements touch, once each.</summary>
-    /// <param name="touched">The new measurements; they are in the database already.</param>
-    internal void Update(IEnumerable<(StationId Station, long SeriesId, long At)> touched)
+    private readonly RollUpAppender _appender = new(catalog, raw, rollUps);
+
+    /// <summary>Forgets what it remembers of the roll-ups: something may have been changed by others or rolled back.</summary>
+    internal void Forget() => _appender.Forget();
+
+    /// <summary>Writes all that <see cref="Update"/> has put off.</summary>
+    internal void Flush() => _appender.Flush();
+
+    /// <summary>Makes anew every hour and day that readings touch.</summary>
+    /// <param name="added">The readings; they are in the database already.</param>
+    internal void MakeAnew(NewReadings added)
     {
-        foreach (IGrouping<StationId, (StationId Station, long SeriesId, long At)> station in touched.GroupBy(row => row.Station))
+        foreach (StationId station in added.Stations)
         {
-            IReadOnlyDictionary<string, Series> all = catalog.Of(station.Key);
-            Dictionary<long, Series> byId = all.Values.ToDictionary(series => series.Id);
-            Dictionary<Series, List<long>> instants = station
-                .GroupBy(row => row.SeriesId, row => row.At)
-                .ToDictionary(group => byId[group.Key], group => group.Order().ToList());
-            Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
-            if (uptime is not null && instants.TryGetValue(uptime, out List<long>? told))
+            MakeAnew(station, added.Of(station));
+        }
+    }
+
+    /// <summary>
+    /// Carries on, or makes anew, every hour and day that new readings touch. What is carried on is written by <see cref="Flush"/>.
+    /// </summary>
+    /// <param name="added">The new readings; they are in the database already.</param>
+    internal void Update(NewReadings added)
+    {
+        foreach (StationId station in added.Stations)
+        {
+            IReadOnlyCollection<(Series Series, List<Reading> Readings)> rows = added.Of(station);
+            if (!_appender.TryAppend(station, rows))
             {
-                AddJudgedBy(uptime, told, all.Values, instants);
+                MakeAnew(station, rows);
+            }
+        }
+    }
+
+    private void MakeAnew(StationId station, IReadOnlyCollection<(Series Series, List<Reading> Readings)> rows)
+    {
+        IReadOnlyDictionary<string, Series> all = catalog.Of(station);
+        Dictionary<Series, List<long>> instants = rows.ToDictionary(
+            row => row.Series, row => row.Readings.ConvertAll(reading => reading.At.ToUnixTimeMilliseconds()));
+        Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
+        if (uptime is not null && instants.TryGetValue(uptime, out List<long>? told))
+        {
+            AddJudgedBy(uptime, told, all.Values, instants);
+        }
+
+        Whereabouts whereabouts = raw.Whereabouts(station);
+        Dictionary<(long After, long To), UptimeLog> uptimes = [];
+        foreach ((Series series, List<long> at) in instants)
+        {
+            HashSet<HourKey> hours = TouchedHours(series, at, whereabouts);
+
+            // A late uptime may judge the last reading of sealed time: that judgement is final.
+            hours.RemoveWhere(hour => hour.Start.ToUnixTimeMilliseconds() < sealedTime.UpTo(station));
+            foreach ((long after, long to) in Stretches(hours))
+            {
+                Remake(series, (after, to), hours.Contains, whereabouts, (a, b) => uptimes.TryGetValue((a, b), out UptimeLog? log)
+                    ? log
+                    : uptimes[(a, b)] = raw.Uptime(uptime, a, b));
             }
 
-            Whereabouts whereabouts = raw.Whereabouts(station.Key);
-            Dictionary<(long After, long To), UptimeLog> uptimes = [];
-            foreach ((Series series, List<long> at) in instants)
+            foreach ((DateOnly day, PlacementId? placement) in hours.Select(hour => (hour.Day, hour.Placement)).Distinct())
             {
-                HashSet<HourKey> hours = TouchedHours(series, at, whereabouts);
-
-                // A late uptime may judge the last reading of sealed time: that judgement is final.
-                hours.RemoveWhere(hour => hour.Start.ToUnixTimeMilliseconds() < sealedTime.UpTo(station.Key));
-                foreach ((long after, long to) in Stretches(hours))
-                {
-                    Remake(series, (after, to), hours.Contains, whereabouts, (a, b) => uptimes.TryGetValue((a, b), out UptimeLog? log)
-                        ? log
-                        : uptimes[(a, b)] = raw.Uptime(uptime, a, b));
-                }
-
-                foreach ((DateOnly day, PlacementId? placement) in hours.Select(hour => (hour.Day, hour.Placement)).Distinct())
-                {
-                    rollUps.RemakeDay(series, day, Milliseconds.Number(placement));
-                }
+                rollUps.RemakeDay(series, day, Milliseconds.Number(placement));
             }
         }
     }
@@ -50,17 +77,20 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, SealedTi
     /// Makes anew everything of a station whose place or zone changed in (from, to]. An hour that holds such an instant starts
     /// after from − 1 h and before to, in the old zone as in the new one. Sealed hours stay as they are.
     /// </summary>
-    internal void Rebuild(StationId station, long from, long to, Func<Series, bool>? which = null)
+    internal void Rebuild(StationId station, long from, long to, long? onlySeries = null)
     {
+        Flush();
+        Forget();
         Whereabouts whereabouts = raw.Whereabouts(station);
         IReadOnlyDictionary<string, Series> all = catalog.Of(station);
         Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
         long after = from - Milliseconds.PerHour;
         long lastSealed = sealedTime.UpTo(station) - 1;
         after = sealedTime.UpTo(station) > long.MinValue && after < lastSealed ? lastSealed : after;
-        foreach (Series series in all.Values.Where(which ?? (_ => true)))
+        ILookup<long, (DateOnly Day, int Placement)> dropped = rollUps.DropHours(station, after, to, onlySeries);
+        foreach (Series series in all.Values.Where(series => onlySeries is null || series.Id == onlySeries))
         {
-            HashSet<(DateOnly Day, int Placement)> days = [.. rollUps.DropHours(series, after, to)];
+            HashSet<(DateOnly Day, int Placement)> days = [.. dropped[series.Id]];
             bool Inside(HourKey key) => key.Start.ToUnixTimeMilliseconds() is var start && after < start && start < to;
             foreach (HourKey key in Remake(series, (after, to + Milliseconds.PerHour), Inside, whereabouts, (a, b) => raw.Uptime(uptime, a, b)))
             {

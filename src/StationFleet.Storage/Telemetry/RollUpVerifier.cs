@@ -52,9 +52,13 @@ public sealed class RollUpVerifier(FleetDatabase database)
         using SeriesCatalog catalog = new(connection);
         using RawRows raw = new(connection);
         using Statement storedHours = new(
-            connection, $"SELECT {RollUpRows.HourColumns} FROM rollup_hours WHERE series_id = ?1");
+            connection, $"SELECT {RollUpRows.HourColumns}, series_id FROM rollup_hours WHERE station_id = ?1");
         using Statement storedDays = new(
-            connection, $"SELECT {RollUpRows.DayColumns} FROM rollup_days WHERE series_id = ?1");
+            connection, $"SELECT {RollUpRows.DayColumns}, series_id FROM rollup_days WHERE station_id = ?1");
+        ILookup<long, HourRollUp> allHours = storedHours.List(row => (Series: row.Integer(15), Hour: RollUpRows.ReadHour(row)), station.Value)
+            .ToLookup(row => row.Series, row => row.Hour);
+        ILookup<long, DayRollUp> allDays = storedDays.List(row => (Series: row.Integer(14), Day: RollUpRows.ReadDay(row)), station.Value)
+            .ToLookup(row => row.Series, row => row.Day);
         Whereabouts whereabouts = raw.Whereabouts(station);
         UptimeLog uptime = raw.Uptime(catalog.Of(station).GetValueOrDefault(MeasurementName.ControllerUptime), long.MinValue, long.MaxValue);
         using Statement sealedUpTo = new(connection, "SELECT up_to FROM sealed WHERE station_id = ?1");
@@ -62,7 +66,7 @@ public sealed class RollUpVerifier(FleetDatabase database)
         foreach (Series series in catalog.Of(station).Values)
         {
             // Sealed hours have no raw rows any more; days must still be the sum of their hours.
-            List<HourRollUp> stored = storedHours.List(RollUpRows.ReadHour, series.Id);
+            HourRollUp[] stored = [.. allHours[series.Id]];
             HourRollUp[] final = [.. stored.Where(hour => hour.Key.Start.ToUnixTimeMilliseconds() < after)];
             HourRollUp[] hours =
             [
@@ -80,7 +84,7 @@ public sealed class RollUpVerifier(FleetDatabase database)
             }
 
             foreach (((DateOnly day, _), DayRollUp? found, DayRollUp? expected) in Compare(
-                storedDays.List(RollUpRows.ReadDay, series.Id).ToDictionary(day => (day.Day, day.Placement)),
+                allDays[series.Id].ToDictionary(day => (day.Day, day.Placement)),
                 days.ToDictionary(day => (day.Day, day.Placement))))
             {
                 yield return new RollUpDifference(station, series.Name, day, null, found?.Figures, expected?.Figures);

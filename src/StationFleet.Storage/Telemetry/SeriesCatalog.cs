@@ -15,10 +15,16 @@ internal sealed class SeriesCatalog(SqliteConnection connection) : IDisposable
     private readonly Dictionary<StationId, Dictionary<string, Series>> _stations = [];
 
     private readonly Statement _load = new(
-        connection, "SELECT id, name, kind, wraps_at FROM series WHERE station_id = ?1");
+        connection,
+        """
+        SELECT s.id, s.name, s.kind, (
+            SELECT t.uses_wrap_at FROM tools t
+            WHERE t.station_id = s.station_id AND s.name = 'tools/' || t.slug || '/uses' ORDER BY t.installed DESC LIMIT 1)
+        FROM series s WHERE s.station_id = ?1
+        """);
 
     private readonly Statement _add = new(
-        connection, "INSERT INTO series (station_id, name, kind) VALUES (?1, ?2, ?3) RETURNING id");
+        connection, "INSERT INTO series (station_id, name, kind) VALUES (?1, ?2, ?3)");
 
     /// <summary>The station's series by name.</summary>
     internal IReadOnlyDictionary<string, Series> Of(StationId station) => Load(station);
@@ -37,14 +43,16 @@ internal sealed class SeriesCatalog(SqliteConnection connection) : IDisposable
             return null;
         }
 
-        SeriesKind kind = MeasurementName.KindOf(name);
-        series = new Series(_add.First(row => row.Integer(0), station.Value, name, kind.ToString()), station, name, new SeriesNature(kind));
-        known.Add(name, series);
-        return series;
+        _add.Run(station.Value, name, MeasurementName.KindOf(name).ToString());
+        Forget(station);
+        return Load(station)[name];
     }
 
     /// <summary>Forgets a station, whose newest series may have been rolled back or changed.</summary>
     internal void Forget(StationId station) => _stations.Remove(station);
+
+    /// <summary>Forgets all stations: a tool may have been edited.</summary>
+    internal void ForgetAll() => _stations.Clear();
 
     public void Dispose()
     {

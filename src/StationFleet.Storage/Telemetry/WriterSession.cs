@@ -7,6 +7,8 @@ namespace StationFleet.Storage.Telemetry;
 /// <summary>The writer's connection with its prepared statements; used by one thread at a time.</summary>
 internal sealed class WriterSession : IDisposable
 {
+    private static readonly TimeSpan PutOffFor = TimeSpan.FromSeconds(1);
+
     private readonly SqliteConnection _connection;
     private readonly SeriesCatalog _catalog;
     private readonly RawRows _raw;
@@ -17,46 +19,67 @@ internal sealed class WriterSession : IDisposable
     private readonly Statement _begin;
     private readonly Statement _commit;
     private readonly Statement _rollback;
-    private readonly Statement _savepoint;
-    private readonly Statement _release;
-    private readonly Statement _rollbackToSavepoint;
-    private readonly Statement _setWrap;
+    private readonly Statement _version;
+    private readonly RollUpMark _mark;
+    private long _seenVersion;
+    private long _lastReport;
+    private long _writtenAt = TimeProvider.System.GetTimestamp();
+
+    // After a start or a failure the roll-ups may lack what was put off.
+    private bool _mayLack = true;
 
     internal WriterSession(SqliteConnection connection)
     {
         _connection = connection;
         _catalog = new SeriesCatalog(connection);
         _raw = new RawRows(connection);
-        _sealed = new SealedTime(connection, _catalog, _raw);
         _rollUpRows = new RollUpRows(connection);
+        _sealed = new SealedTime(connection, _catalog, _raw);
         _reports = new ReportStore(connection, _catalog, _sealed);
         _rollUps = new RollUpUpdater(_catalog, _raw, _sealed, _rollUpRows);
+        _mark = new RollUpMark(connection, _catalog);
         _begin = new Statement(connection, "BEGIN IMMEDIATE");
         _commit = new Statement(connection, "COMMIT");
         _rollback = new Statement(connection, "ROLLBACK");
-        _savepoint = new Statement(connection, "SAVEPOINT report");
-        _release = new Statement(connection, "RELEASE report");
-        _rollbackToSavepoint = new Statement(connection, "ROLLBACK TO report");
-        _setWrap = new Statement(
-            connection, "UPDATE series SET wraps_at = ?2 WHERE id = ?1");
+        _version = new Statement(connection, "PRAGMA data_version");
     }
 
-    /// <summary>Writes reports in one transaction, each in a savepoint of its own.</summary>
-    /// <returns>For each report what became of it, or why it alone failed. If this throws, nothing is written.</returns>
-    internal IReadOnlyList<(ReportReceipt? Receipt, Exception? Failure)> Write(IReadOnlyList<ReportToStore> reports)
+    /// <summary>Writes reports in one transaction.</summary>
+    /// <param name="reports">The reports.</param>
+    /// <param name="moreWaits">
+    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be written again. After
+    /// a second they are written all the same, and after a crash they are caught up at the start.
+    /// </param>
+    /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
+    internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, Func<bool> moreWaits)
     {
-        (ReportReceipt?, Exception?)[] results = new (ReportReceipt?, Exception?)[reports.Count];
+        ReportReceipt[] receipts = new ReportReceipt[reports.Count];
         InTransaction([.. reports.Select(report => report.Station)], () =>
         {
-            List<(StationId Station, long SeriesId, long At)> touched = [];
+            NewReadings added = new();
             for (int i = 0; i < reports.Count; i++)
             {
-                results[i] = WriteOne(reports[i], touched);
+                receipts[i] = _reports.Store(reports[i], added);
             }
 
-            _rollUps.Update(touched);
+            _rollUps.Update(added);
+            _lastReport = Math.Max(_lastReport, receipts.Max(receipt => receipt.ReportId));
+            bool isPast = reports.Any(report => report.PastId is not null); // the mark does not know those
+            if (!moreWaits() || isPast || TimeProvider.System.GetElapsedTime(_writtenAt) > PutOffFor)
+            {
+                WriteRollUps();
+            }
         });
-        return results;
+        return receipts;
+    }
+
+    /// <summary>Writes the roll-ups that an earlier run had put off.</summary>
+    internal void CatchUp()
+    {
+        if (_mark.Later() is not null)
+        {
+            InTransaction([], () => { });
+        }
     }
 
     /// <summary>Writes a report and takes it back: nothing stays.</summary>
@@ -65,7 +88,8 @@ internal sealed class WriterSession : IDisposable
         _begin.Run();
         try
         {
-            return _reports.Store(report, []);
+            ForgetIfOthersWrote();
+            return _reports.Store(report, new NewReadings());
         }
         finally
         {
@@ -88,20 +112,24 @@ internal sealed class WriterSession : IDisposable
     internal void Rebuild(StationId station, long from, long to) =>
         InTransaction([station], () => _rollUps.Rebuild(station, from, to));
 
-    internal void DeclareWrap(StationId station, string name, double? wrapsAt) => InTransaction([station], () =>
+    internal void Recount(StationId station, string name) => InTransaction([station], () =>
     {
-        Series series = _catalog.FindOrAdd(station, name)
-            ?? throw new InvalidOperationException($"The station already has {SeriesCatalog.MostPerStation} series.");
-        _setWrap.Run(series.Id, wrapsAt);
-        _catalog.Forget(station);
-        long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
-        _rollUps.Rebuild(station, -always, always, candidate => candidate.Id == series.Id);
+        if (_catalog.Of(station).TryGetValue(name, out Series? series))
+        {
+            long always = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
+            _rollUps.Rebuild(station, -always, always, series.Id);
+        }
     });
 
     internal bool Seal(StationId station, long upTo)
     {
         bool isSealed = false;
-        InTransaction([station], () => isSealed = _sealed.Seal(station, upTo));
+        InTransaction([station], () =>
+        {
+            // What was put off belongs to the sums that become final.
+            WriteRollUps();
+            isSealed = _sealed.Seal(station, upTo);
+        });
         return isSealed;
     }
 
@@ -114,30 +142,10 @@ internal sealed class WriterSession : IDisposable
 
     public void Dispose()
     {
-        Statement[] statements = [_begin, _commit, _rollback, _savepoint, _release, _rollbackToSavepoint, _setWrap];
-        foreach (IDisposable part in statements.Concat<IDisposable>([_reports, _rollUpRows, _sealed, _raw, _catalog, _connection]))
+        Statement[] statements = [_begin, _commit, _rollback, _version];
+        foreach (IDisposable part in statements.Concat<IDisposable>([_mark, _reports, _rollUpRows, _sealed, _raw, _catalog, _connection]))
         {
             part.Dispose();
-        }
-    }
-
-    private (ReportReceipt? Receipt, Exception? Failure) WriteOne(ReportToStore report, List<(StationId Station, long SeriesId, long At)> touched)
-    {
-        int before = touched.Count;
-        _savepoint.Run();
-        try
-        {
-            ReportReceipt receipt = _reports.Store(report, touched);
-            _release.Run();
-            return (receipt, null);
-        }
-        catch (Exception failure) when (InsideTransaction && !ConcernsAll(failure))
-        {
-            _rollbackToSavepoint.Run();
-            _release.Run();
-            touched.RemoveRange(before, touched.Count - before);
-            _catalog.Forget(report.Station);
-            return (null, failure);
         }
     }
 
@@ -146,8 +154,16 @@ internal sealed class WriterSession : IDisposable
         _begin.Run();
         try
         {
+            ForgetIfOthersWrote();
+            if (_mayLack && _mark.Later() is var (readings, last))
+            {
+                _rollUps.MakeAnew(readings);
+                _mark.MoveTo(last);
+            }
+
             work();
             _commit.Run();
+            _mayLack = false;
         }
         catch
         {
@@ -163,12 +179,31 @@ internal sealed class WriterSession : IDisposable
                 _sealed.Forget(station);
             }
 
+            _rollUps.Forget();
+            _mayLack = true;
             throw;
         }
     }
 
-    private bool InsideTransaction => raw.sqlite3_get_autocommit(_connection.Handle) == 0;
+    // Placements, time zones and tools are edited on other connections; what is remembered holds until one of them commits.
+    private void ForgetIfOthersWrote()
+    {
+        long version = _version.First(row => row.Integer(0));
+        if (version != _seenVersion)
+        {
+            _rollUps.Flush();
+            _rollUps.Forget();
+            _catalog.ForgetAll();
+            _seenVersion = version;
+        }
+    }
 
-    private static bool ConcernsAll(Exception failure) =>
-        failure is SqliteException { SqliteErrorCode: raw.SQLITE_FULL or raw.SQLITE_BUSY or raw.SQLITE_LOCKED or raw.SQLITE_IOERR };
+    private void WriteRollUps()
+    {
+        _rollUps.Flush();
+        _mark.MoveTo(_lastReport);
+        _writtenAt = TimeProvider.System.GetTimestamp();
+    }
+
+    private bool InsideTransaction => raw.sqlite3_get_autocommit(_connection.Handle) == 0;
 }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.DataProtection;
 using Quartz;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 
 namespace StationFleet.Web.Platform;
@@ -53,11 +54,12 @@ public static class PlatformServices
         app.MapStaticAssets().AllowAnonymous();
     }
 
-    /// <summary>Brings the database up to date before the first request.</summary>
+    /// <summary>Brings the database up to date before the first request, and its roll-ups, if the last run was killed.</summary>
     public static async Task PrepareAsync(this WebApplication app)
     {
         app.Services.GetRequiredService<DataLock>();
         await app.Services.GetRequiredService<FleetDatabase>().OpenAsync(CancellationToken.None);
+        app.Services.GetRequiredService<MeasurementWriter>();
     }
 
     private static string DataFolder(WebApplicationBuilder builder) =>

@@ -90,8 +90,7 @@ public sealed class RetentionTests(FleetDatabaseFile file) : IClassFixture<Fleet
         IReadOnlyList<object> hours = await HoursAsync(station);
 
         await file.Writer.RebuildAsync(station.Id, Created, null, _cancel);
-        await file.Writer.DeclareWrapAsync(station.Id, Vacuum, 100, _cancel);
-        await file.Writer.DeclareWrapAsync(station.Id, Vacuum, null, _cancel);
+        await file.Writer.RecountAsync(station.Id, MeasurementName.ToolOfUses(Vacuum)!, _cancel);
 
         (await HoursAsync(station)).Should().Equal(hours);
     }

@@ -67,7 +67,11 @@ public sealed class RollUpStorageTests(FleetDatabaseFile file) : IClassFixture<F
         await StoreAsync(Uses_(station, (5, 65_530), (10, 4)));
         (await HoursAsync(station)).Single().RollUp.Figures.Uncertain.Should().Be(1);
 
-        await file.Writer.DeclareWrapAsync(station.Id, Uses, 65_536, _cancel);
+        await file.AddAsync(new Tool
+        {
+            StationId = station.Id, Slug = MeasurementName.ToolOfUses(Uses)!, Name = "Vacuum", Installed = Created, UsesWrapAt = 65_536,
+        });
+        await file.Writer.RecountAsync(station.Id, MeasurementName.ToolOfUses(Uses)!, _cancel);
 
         (await HoursAsync(station)).Select(Counted).Should().Equal((10, 0, 0));
         (await DaysAsync(station)).Single().RollUp.Figures.Uncertain.Should().Be(0);

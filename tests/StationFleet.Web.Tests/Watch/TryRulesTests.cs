@@ -83,16 +83,25 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
-    public async Task A_second_trial_of_the_same_person_stops_the_first()
+    public async Task One_trial_runs_at_a_time_and_a_second_one_of_the_same_person_stops_the_first()
     {
         Station station = await AddSeasonAsync();
-        Task<TryRules.Outcome>? second = null;
+        TaskCompletionSource somebodyElses = new();
+        Task<int> busy = app.Get<TrialDesk>().RunAsync("somebody else", async _ =>
+        {
+            await somebodyElses.Task;
+            return 0;
+        }, CancellationToken.None);
 
-        TryRules.Outcome first = await TryAsync(station, typed => typed.TankRaise = "70", new Teller(_ =>
-            second ??= TryAsync(station, typed => typed.TankRaise = "75")));
+        Task<TryRules.Outcome>[] own = [TryAsync(station, typed => typed.TankRaise = "70"), TryAsync(station, typed => typed.TankRaise = "75")];
+        Task<TryRules.Outcome> stopped = await Task.WhenAny(own);
+        Task<TryRules.Outcome> waiting = own.Single(one => one != stopped);
 
-        first.Should().BeOfType<TryRules.Outcome.GaveWay>();
-        (await second!).Should().BeOfType<TryRules.Outcome.Tried>();
+        (await stopped).Should().BeOfType<TryRules.Outcome.GaveWay>();
+        waiting.IsCompleted.Should().BeFalse("somebody else's trial runs");
+        somebodyElses.SetResult();
+        (await waiting).Should().BeOfType<TryRules.Outcome.Tried>();
+        await busy;
     }
 
     [Fact]

@@ -17,7 +17,7 @@ public sealed class ReadStationSetup(
     IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, FleetClock clock, IOptions<FleetOptions> options)
 {
     public sealed record ToolRow(
-        int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays);
+        int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays, double? UsesWrapAt);
 
     public sealed record TankRow(int Id, DateTimeOffset From, TankSetup Tank);
 
@@ -95,7 +95,7 @@ public sealed class ReadStationSetup(
             station.Created,
             zone.Id,
             await db.Tools.Where(tool => tool.StationId == id).OrderBy(tool => tool.Removed != null).ThenBy(tool => tool.Slug)
-                .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays)).ToListAsync(cancel),
+                .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays, tool.UsesWrapAt)).ToListAsync(cancel),
             [
                 .. (await db.StationTanks.AsNoTracking().Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From).ToListAsync(cancel))
                     .Select(tank => new TankRow(tank.Id, tank.From, tank.ToSetup())),

@@ -3,13 +3,15 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Hangs a tool on a station, changes it, or notes that it was taken off.</summary>
-internal sealed class SaveTool(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+internal sealed class SaveTool(
+    IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, FleetClock clock, IOptions<FleetOptions> options)
 {
     internal sealed class Command
     {
@@ -29,6 +31,8 @@ internal sealed class SaveTool(IDbContextFactory<FleetDbContext> databases, Flee
         public string Removed { get; set; } = "";
 
         public string IdleAfterDays { get; set; } = "";
+
+        public string UsesWrapAt { get; set; } = "";
     }
 
     internal abstract record Outcome
@@ -44,12 +48,25 @@ internal sealed class SaveTool(IDbContextFactory<FleetDbContext> databases, Flee
         internal sealed record NotAllowed : Outcome;
     }
 
-    public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel) =>
-        viewer.MayChangeFleet()
-            ? await databases.WriteAsync(db => SaveAsync(db, viewer, command, cancel), cancel)
-            : new Outcome.NotAllowed();
+    public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    {
+        if (!viewer.MayChangeFleet())
+        {
+            return new Outcome.NotAllowed();
+        }
 
-    private async Task<Outcome> SaveAsync(FleetDbContext db, Viewer viewer, Command command, CancellationToken cancel)
+        HashSet<string> toRecount = new(StringComparer.Ordinal);
+        Outcome outcome = await databases.WriteAsync(db => SaveAsync(db, viewer, command, toRecount, cancel), cancel);
+        foreach (string slug in toRecount)
+        {
+            await writer.RecountAsync(command.Station, slug, cancel);
+        }
+
+        return outcome;
+    }
+
+    private async Task<Outcome> SaveAsync(
+        FleetDbContext db, Viewer viewer, Command command, HashSet<string> toRecount, CancellationToken cancel)
     {
         Station? station = await db.Stations.VisibleTo(viewer).SingleOrDefaultAsync(row => row.Id == command.Station, cancel);
         List<Tool> tools = await db.Tools.Where(row => row.StationId == command.Station).ToListAsync(cancel);
@@ -65,6 +82,7 @@ internal sealed class SaveTool(IDbContextFactory<FleetDbContext> databases, Flee
         string slug = typed.Slug(nameof(Command.Slug), command.Slug, 40, "Write the tool's name in reports, such as vacuum.");
         string name = typed.Text(nameof(Command.Name), command.Name, 80, "Write the name that pages show.");
         double? idleAfterDays = typed.NumberOrNothing(nameof(Command.IdleAfterDays), command.IdleAfterDays, 0.5, 120, "days");
+        double? usesWrapAt = typed.NumberOrNothing(nameof(Command.UsesWrapAt), command.UsesWrapAt, 16, 1L << 32, "uses");
         DateTimeOffset installed = typed.Instant(nameof(Command.Installed), command.Installed, zone);
         DateTimeOffset? removed = typed.InstantOrNothing(nameof(Command.Removed), command.Removed, zone);
         if (!Enum.TryParse(command.Kind, out ToolKind kind) || !Enum.IsDefined(kind))
@@ -102,7 +120,13 @@ internal sealed class SaveTool(IDbContextFactory<FleetDbContext> databases, Flee
             db.Tools.Add(tool);
         }
 
-        (tool.Slug, tool.Name, tool.Kind, tool.Installed, tool.Removed, tool.IdleAfterDays) = (slug, name, kind, installed, removed, idleAfterDays);
+        if ((tool.UsesWrapAt ?? usesWrapAt) is not null)
+        {
+            toRecount.UnionWith([tool.Slug, slug]);
+        }
+
+        (tool.Slug, tool.Name, tool.Kind, tool.Installed, tool.Removed) = (slug, name, kind, installed, removed);
+        (tool.IdleAfterDays, tool.UsesWrapAt) = (idleAfterDays, usesWrapAt);
         return new Outcome.Saved();
     }
 }

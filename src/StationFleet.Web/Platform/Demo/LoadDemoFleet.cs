@@ -122,6 +122,7 @@ internal sealed class LoadDemoFleet(
             Installed = tool.Installed ?? station.Created,
             Removed = tool.Removed,
             IdleAfterDays = tool.IdleAfterDays,
+            UsesWrapAt = tool.UsesWrapAt,
         }));
         db.AddRange(station.TankHistory.Tanks.Select(tank => StationTank.Of(id, tank.From, tank.Tank)));
         db.AddRange(station.TankHistory.Calibrations.Select(calibration => StationCalibration.Of(id, calibration)));

@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125145758_Initial")]
+    [Migration("20261125150523_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -733,6 +733,10 @@ namespace StationFleet.Storage.Migrations
                     b.Property<int>("StationId")
                         .HasColumnType("INTEGER")
                         .HasColumnName("station_id");
+
+                    b.Property<double?>("UsesWrapAt")
+                        .HasColumnType("REAL")
+                        .HasColumnName("uses_wrap_at");
 
                     b.HasKey("Id");
 

@@ -571,7 +571,8 @@ namespace StationFleet.Storage.Migrations
                     name = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
                     installed = table.Column<long>(type: "INTEGER", nullable: false),
                     removed = table.Column<long>(type: "INTEGER", nullable: true),
-                    idle_after_days = table.Column<double>(type: "REAL", nullable: true)
+                    idle_after_days = table.Column<double>(type: "REAL", nullable: true),
+                    uses_wrap_at = table.Column<double>(type: "REAL", nullable: true)
                 },
                 constraints: table =>
                 {
