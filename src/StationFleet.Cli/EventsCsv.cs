@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 

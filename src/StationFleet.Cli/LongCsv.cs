@@ -1,27 +1,21 @@
 using System.Globalization;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Telemetry.LoggerFiles;
+using StationFleet.Storage.Telemetry.LoggerFiles;
 
 namespace StationFleet.Cli;
-
-/// <summary>One line of a long CSV file.</summary>
-/// <param name="Received">When the server got it; null when the file has no such column.</param>
-/// <param name="Measurement">What was measured.</param>
-/// <param name="Unit">Its unit; empty when the file names none.</param>
-/// <param name="Station">Whose it is; null when the file has no such column.</param>
-internal readonly record struct LongCsvLine(DateTimeOffset? Received, Measurement Measurement, string Unit, string? Station = null);
 
 /// <summary>The file is no long CSV; the message is a sentence for its writer.</summary>
 internal sealed class LongCsvException(string message) : Exception(message);
 
 /// <summary>
-/// Files of measurements, a line each. The first line names the columns, in any order: <c>at,name,unit,value</c>, and if known
-/// <c>received</c> and <c>station</c>.
+/// Files of measurements in our own layout, a line each. The first line names the columns, in any order: <c>at,name,unit,value</c>,
+/// and if known <c>received</c> and <c>station</c>.
 /// </summary>
 internal static class LongCsv
 {
-    public const string Header = "received,at,name,unit,value";
-    private const string HeaderWithoutReceived = "at,name,unit,value";
+    public const string Header = LoggerFileLayout.OwnHeaderWithReceived;
 
     public static void Write(TextWriter file, SimulatedReport report)
     {
@@ -40,40 +34,30 @@ internal static class LongCsv
         }
     }
 
-    /// <summary>Reads a file line by line.</summary>
+    /// <summary>Reads a file line by line; its first fault ends it.</summary>
     /// <exception cref="LongCsvException">A line is not what the header promises.</exception>
-    public static IEnumerable<LongCsvLine> Read(string path)
+    public static IEnumerable<LoggerLine.Reading> Read(string path)
     {
-        using StreamReader file = new(path);
-        LongCsvReader reader = new(path, Columns(file.ReadLine(), path));
-        while (file.ReadLine() is { } line)
+        LoggerFileLayout layout = LayoutOf(path);
+        using StreamReader file = LoggerFileText.Open(path);
+        foreach (LoggerLine line in LoggerFileReader.Read(file, layout))
         {
-            if (reader.Read(line) is { } read)
-            {
-                yield return read;
-            }
+            yield return line as LoggerLine.Reading
+                ?? throw new LongCsvException(string.Create(
+                    CultureInfo.InvariantCulture, $"{path}, line {line.Line}: {((LoggerLine.Fault)line).Reason}"));
         }
     }
 
     /// <summary>When the last line of a file was received (else measured), whatever its place; null without any.</summary>
     /// <exception cref="LongCsvException">A line is not what the header promises.</exception>
-    public static DateTimeOffset? LastReceived(string path)
-    {
-        using StreamReader file = new(path);
-        LongCsvReader reader = new(path, Columns(file.ReadLine(), path));
-        DateTimeOffset? last = null;
-        while (file.ReadLine() is { } line)
-        {
-            last = reader.ReceivedAt(line) is { } at && !(last >= at) ? at : last;
-        }
-
-        return last;
-    }
+    public static DateTimeOffset? LastReceived(string path) => Read(path).Max(row => (DateTimeOffset?)(row.Received ?? row.At));
 
     /// <summary>Whether a file says in a column of its own whose its rows are.</summary>
-    public static bool HasStations(string path) => Columns(File.ReadLines(path).FirstOrDefault(), path).Station >= 0;
+    public static bool HasStations(string path) => LayoutOf(path).Station is not null;
 
-    private static LongCsvColumns Columns(string? header, string path) => LongCsvColumns.Of(header, path, $"'{Header}' or '{HeaderWithoutReceived}'");
+    private static LoggerFileLayout LayoutOf(string path) =>
+        (LoggerFileText.FirstLines(path, 1) is [var header] ? LoggerFileLayout.Own(header) : null)
+        ?? throw new LongCsvException($"{path} does not begin with '{Header}' or '{LoggerFileLayout.OwnHeader}'.");
 
     private static string Text(DateTimeOffset at) =>
         at.UtcDateTime.ToString(at.Millisecond == 0 ? "yyyy-MM-dd'T'HH:mm:ss'Z'" : "yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);

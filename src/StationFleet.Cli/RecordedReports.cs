@@ -1,4 +1,5 @@
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Telemetry.LoggerFiles;
 using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 
@@ -14,9 +15,9 @@ internal sealed record RecordedReports(IReadOnlyList<WatchReport> Reports, int M
     /// <summary>Makes reports of rows: what was received at one instant is one report.</summary>
     /// <param name="rows">The rows; one without its time of receiving counts as received when it was measured.</param>
     /// <param name="created">From when the station exists.</param>
-    public static RecordedReports Of(IReadOnlyList<LongCsvLine> rows, DateTimeOffset created)
+    public static RecordedReports Of(IReadOnlyList<LoggerLine.Reading> rows, DateTimeOffset created)
     {
-        IReadOnlyList<LongCsvLine> sorted = rows;
+        IReadOnlyList<LoggerLine.Reading> sorted = rows;
         for (int i = 1; i < rows.Count; i++)
         {
             if (ReceivedAt(rows[i]) < ReceivedAt(rows[i - 1]))
@@ -53,13 +54,12 @@ internal sealed record RecordedReports(IReadOnlyList<WatchReport> Reports, int M
         return new RecordedReports(reports, counted, setAside, before);
     }
 
-    private static DateTimeOffset ReceivedAt(LongCsvLine row) => row.Received ?? row.Measurement.At;
+    private static DateTimeOffset ReceivedAt(LoggerLine.Reading row) => row.Received ?? row.At;
 
-    private static Measurement? Canonical(LongCsvLine row)
+    private static Measurement? Canonical(LoggerLine.Reading row)
     {
-        string? unit = row.Unit.Length == 0 ? null : row.Unit;
-        return row.Measurement.Name.Length <= ReportReader.LongestName
-            && MeasurementTable.ToCanonical(row.Measurement.Name, unit, row.Measurement.Value, allowsSecondaryUnits: true) is TableValue.Canonical canonical
+        return row.Name.Length <= ReportReader.LongestName
+            && MeasurementTable.ToCanonical(row.Name, row.Unit, row.Value, allowsSecondaryUnits: true) is TableValue.Canonical canonical
             ? row.Measurement with { Value = canonical.Value }
             : null;
     }

@@ -1,9 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Net;
-using System.Net.Http.Headers;
-using System.Text.Json;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Telemetry.LoggerFiles;
 
 namespace StationFleet.Cli;
 
@@ -11,7 +9,6 @@ namespace StationFleet.Cli;
 internal static class SendVerb
 {
     private const int RecordsPerPack = 500;
-    private const int Attempts = 6;
 
     public static Command Make()
     {
@@ -40,16 +37,15 @@ internal static class SendVerb
             throw new VerbFailure(ExitCodes.WrongUse, "The rate must be above nought.");
         }
 
-        using HttpClient client = new() { BaseAddress = url };
-        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", key);
-        List<LongCsvLine> lines = [.. LongCsv.Read(file.FullName)];
-        Receipt total = new(0, 0, 0);
+        using IntakeClient client = new(url, key, ReportSource.Station);
+        List<LoggerLine.Reading> lines = [.. LongCsv.Read(file.FullName)];
+        IntakeReceipt total = IntakeReceipt.Nothing;
         int sent = 0;
         TimeSpan pause = TimeSpan.FromMinutes(1 / rate);
-        foreach (List<LongCsvLine> pack in Packs(lines))
+        foreach (List<LoggerLine.Reading> pack in Packs(lines))
         {
             long started = TimeProvider.System.GetTimestamp();
-            total += await PostAsync(client, pack, cancel);
+            total += await client.PostAsync(pack, cancel);
             sent += pack.Count;
             console.Progress.Show((double)sent / lines.Count);
             TimeSpan left = pause - TimeProvider.System.GetElapsedTime(started);
@@ -61,14 +57,14 @@ internal static class SendVerb
 
         console.Progress.Done();
         await console.Output.WriteLineAsync(string.Create(
-            CultureInfo.InvariantCulture, $"accepted {total.Accepted}, repeated {total.Repeated}, set aside {total.SetAside}"));
+            CultureInfo.InvariantCulture, $"accepted {total.Accepted}, repeated {total.Repeated}, set aside {total.SetAside.Count}"));
     }
 
     // What was received together is sent together; a file without that column goes in packs of one size.
-    private static IEnumerable<List<LongCsvLine>> Packs(IReadOnlyList<LongCsvLine> lines)
+    private static IEnumerable<List<LoggerLine.Reading>> Packs(IReadOnlyList<LoggerLine.Reading> lines)
     {
-        List<LongCsvLine> pack = [];
-        foreach (LongCsvLine line in lines)
+        List<LoggerLine.Reading> pack = [];
+        foreach (LoggerLine.Reading line in lines)
         {
             if (pack.Count > 0 && (pack.Count == RecordsPerPack || pack[0].Received != line.Received))
             {
@@ -82,73 +78,6 @@ internal static class SendVerb
         if (pack.Count > 0)
         {
             yield return pack;
-        }
-    }
-
-    private static async Task<Receipt> PostAsync(HttpClient client, List<LongCsvLine> pack, CancellationToken cancel)
-    {
-        Dictionary<string, string?> units = pack.GroupBy(line => line.Measurement.Name)
-            .ToDictionary(group => group.Key, group => group.First().Unit is { Length: > 0 } unit ? unit : null);
-        byte[] body = SenmlWriter.Write("", [.. pack.Select(line => line.Measurement)], units.GetValueOrDefault);
-        for (int attempt = 1; ; attempt++)
-        {
-            using ByteArrayContent content = new(body);
-            content.Headers.ContentType = new MediaTypeHeaderValue(SenmlWriter.MediaType);
-            using HttpResponseMessage answer = await RequestAsync(client, content, cancel);
-            string text = await answer.Content.ReadAsStringAsync(cancel);
-            if (answer.StatusCode is HttpStatusCode.TooManyRequests or HttpStatusCode.ServiceUnavailable && attempt < Attempts)
-            {
-                await Task.Delay(answer.Headers.RetryAfter?.Delta ?? TimeSpan.FromSeconds(attempt), cancel);
-                continue;
-            }
-
-            return answer.IsSuccessStatusCode ? Receipt.Read(text)
-                : answer.StatusCode == HttpStatusCode.UnprocessableEntity ? new Receipt(0, 0, pack.Count)
-                : throw new VerbFailure(ExitCodes.Failed, Sentence(answer.StatusCode, text));
-        }
-    }
-
-    private static async Task<HttpResponseMessage> RequestAsync(HttpClient client, HttpContent content, CancellationToken cancel)
-    {
-        try
-        {
-            return await client.PostAsync(new Uri("/api/v1/reports", UriKind.Relative), content, cancel);
-        }
-        catch (HttpRequestException failure)
-        {
-            throw new VerbFailure(ExitCodes.Failed, $"The server {client.BaseAddress} does not answer: {failure.Message.TrimEnd('.')}.");
-        }
-    }
-
-    private static string Sentence(HttpStatusCode status, string problem)
-    {
-        string? said = null;
-        try
-        {
-            using JsonDocument document = JsonDocument.Parse(problem);
-            said = document.RootElement.TryGetProperty("detail", out JsonElement detail) ? detail.GetString()
-                : document.RootElement.TryGetProperty("title", out JsonElement title) ? title.GetString() : null;
-        }
-        catch (JsonException)
-        {
-            // Not every server in between speaks problem details.
-        }
-
-        return $"The server refused the report with {(int)status}: {(said ?? status.ToString()).TrimEnd('.')}.";
-    }
-
-    private readonly record struct Receipt(long Accepted, long Repeated, long SetAside)
-    {
-        public static Receipt operator +(Receipt one, Receipt other) =>
-            new(one.Accepted + other.Accepted, one.Repeated + other.Repeated, one.SetAside + other.SetAside);
-
-        public static Receipt Read(string json)
-        {
-            using JsonDocument document = JsonDocument.Parse(json);
-            return new Receipt(
-                document.RootElement.GetProperty("accepted").GetInt64(),
-                document.RootElement.GetProperty("repeated").GetInt64(),
-                document.RootElement.GetProperty("setAside").GetArrayLength());
         }
     }
 }

@@ -18,6 +18,8 @@ public static class StationFleetCommand
             TrialVerb.Make(),
             QualityVerb.Make(),
             SendVerb.Make(),
+            ImportVerb.Make(),
+            VerifyVerb.Make(),
         };
         ParseResult parsed = root.Parse(arguments);
         if (parsed.Errors.Count > 0 && parsed.Action is not System.CommandLine.Help.HelpAction)

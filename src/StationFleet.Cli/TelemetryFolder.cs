@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Telemetry.LoggerFiles;
 
 namespace StationFleet.Cli;
 
@@ -6,7 +7,7 @@ namespace StationFleet.Cli;
 internal sealed class TelemetryFolder
 {
     private readonly Dictionary<string, string> _files = new(StringComparer.OrdinalIgnoreCase);
-    private readonly Dictionary<string, List<LongCsvLine>> _rows = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Dictionary<string, List<LoggerLine.Reading>> _rows = new(StringComparer.OrdinalIgnoreCase);
     private readonly List<FleetStation> _stations = [];
 
     public IReadOnlyList<FleetStation> Stations => _stations;
@@ -30,9 +31,9 @@ internal sealed class TelemetryFolder
 
     /// <summary>When the last report of all was received; null without any.</summary>
     public DateTimeOffset? LastReceived() => _files.Values.Select(LongCsv.LastReceived)
-        .Concat(_rows.Values.SelectMany(rows => rows).Select(row => (DateTimeOffset?)(row.Received ?? row.Measurement.At))).Max();
+        .Concat(_rows.Values.SelectMany(rows => rows).Select(row => (DateTimeOffset?)(row.Received ?? row.At))).Max();
 
-    public IReadOnlyList<LongCsvLine> RowsOf(FleetStation station) =>
+    public IReadOnlyList<LoggerLine.Reading> RowsOf(FleetStation station) =>
     [
         .. _files.TryGetValue(station.Code, out string? file) ? LongCsv.Read(file) : [],
         .. _rows.GetValueOrDefault(station.Code, []),
@@ -42,9 +43,9 @@ internal sealed class TelemetryFolder
     {
         if (LongCsv.HasStations(file.FullName))
         {
-            foreach (LongCsvLine row in LongCsv.Read(file.FullName))
+            foreach (LoggerLine.Reading row in LongCsv.Read(file.FullName))
             {
-                if (!_rows.TryGetValue(row.Station!, out List<LongCsvLine>? rows))
+                if (!_rows.TryGetValue(row.Station!, out List<LoggerLine.Reading>? rows))
                 {
                     _rows[row.Station!] = rows = [];
                 }

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Microsoft.Data.Sqlite;
+using StationFleet.Storage.Platform;
 
 namespace StationFleet.Cli;
 
@@ -27,7 +29,7 @@ internal static class Verbs
             await error.WriteLineAsync(failure.Message);
             return failure.ExitCode;
         }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or LongCsvException)
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or LongCsvException or SqliteException or FleetDatabaseException)
         {
             progress.Done();
             await error.WriteLineAsync(failure.Message);

@@ -14,17 +14,20 @@ WebApplicationBuilder builder = WebApplication.CreateBuilder(PlatformArguments.N
 
 builder.AddPlatform();
 builder.AddMail();
+builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddTelemetry().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
 
 app.UseDemo();
 app.UsePlatform();
+app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapWatchQuality();
 app.MapShell();
 
 await app.PrepareAsync();

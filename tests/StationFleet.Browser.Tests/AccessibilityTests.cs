@@ -11,8 +11,9 @@ public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =
     [
-        "/", "/stations", "/stations/COP-1", "/tickets", "/season", "/mail", "/rules", "/office", "/office/stations",
-        "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/agencies", "/office/people",
+        "/", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/rules", "/rules/quality", "/office",
+        "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
+        "/office/people", "/office/set-aside", "/office/logger-files",
     ];
 
     private static readonly string[] Static = ["/work", "/tickets/1", "/account/password", "/sign-out"];

@@ -19,7 +19,7 @@ namespace StationFleet.Browser.Tests;
 /// <summary>
 /// An empty server that has been sent a simulated fortnight through its HTTP intake, with the watch run as time passes and the mails
 /// sent. A controller bundles what it measured in 40 minutes, since a key may send 600 reports at once and 120 a minute after that.
-/// One station's radio is out for half a day: its reports are kept back and sent late, in one pack.
+/// One station's radio is out for two days: its reports are kept back and sent late, in large packs.
 /// </summary>
 public sealed class Fortnight : IAsyncLifetime
 {
@@ -28,7 +28,8 @@ public sealed class Fortnight : IAsyncLifetime
     private static readonly DateTimeOffset End = FleetApp.Start;
     private static readonly DateTimeOffset First = End.AddDays(-14);
     private static readonly DateTimeOffset OutageFrom = End.AddDays(-10);
-    private static readonly DateTimeOffset OutageTo = OutageFrom.AddHours(12);
+    private static readonly DateTimeOffset OutageTo = OutageFrom.AddHours(48);
+    private const int ReportsInPack = 24;
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(40);
 
     private IPlaywright _playwright = null!;
@@ -120,9 +121,9 @@ public sealed class Fortnight : IAsyncLifetime
                     due.Add(queue.Dequeue());
                 }
 
-                if (due.Count > 0)
+                foreach (SimulatedReport[] pack in due.Chunk(ReportsInPack))
                 {
-                    await PostAsync(station, [.. due.SelectMany(report => report.Measurements)], keys[station]);
+                    await PostAsync(station, [.. pack.SelectMany(report => report.Measurements)], keys[station]);
                 }
             }
 

@@ -17,12 +17,14 @@ namespace StationFleet.Browser.Tests;
 public sealed class MainJobTests(Fortnight fleet)
 {
     [Fact]
-    public async Task A_fortnight_raises_a_ticket_of_each_rule_and_each_is_mailed()
+    public async Task A_fortnight_raises_the_tickets_that_its_faults_ask_for_and_each_is_mailed()
     {
         await using FleetDbContext db = await fleet.App.Databases.CreateDbContextAsync();
         List<Ticket> tickets = await db.Tickets.ToListAsync();
 
-        tickets.Select(ticket => ticket.Rule).Distinct().Should().BeEquivalentTo(Enum.GetValues<Rule>());
+        tickets.Select(ticket => ticket.Rule).Distinct().Should().BeEquivalentTo(
+            [Rule.IdleTool, Rule.TankFilling, Rule.LowCharge, Rule.NotReporting],
+            "a wrench went missing, tanks filled up, a panel was soiled, and a radio was out for two days");
         IPage page = await fleet.SignedInAsync(FleetRoles.Biologist);
         await fleet.OpenAsync(page, "/mail");
         foreach (Ticket ticket in tickets)

@@ -16,10 +16,15 @@ public sealed class FleetDatabaseFile : IAsyncLifetime, IDbContextFactory<FleetD
 
     public FleetDatabase Database { get; }
 
+    /// <summary>A database whose writer finds the disk full: the file may not grow. SQLite takes the present size when it is told less.</summary>
+    public static FleetDatabase OnAFullDisk(string path) => new(path) { WriterPragmas = "PRAGMA max_page_count = 1;" };
+
     /// <summary>The writer, started when it is first asked for.</summary>
     public MeasurementWriter Writer => _writer ??= new MeasurementWriter(Database);
 
     public MeasurementReader Reader => new(Database);
+
+    public SetAsideReader SetAside => new(Database);
 
     public Task InitializeAsync() => Database.OpenAsync(CancellationToken.None);
 

@@ -23,6 +23,7 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
     /// <summary>Where the fleet's clock stands at first.</summary>
     public static readonly DateTimeOffset Start = new(2026, 7, 8, 13, 5, 0, TimeSpan.Zero);
 
+    private bool _isDiskFull;
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-");
 
     public FleetApp()
@@ -41,6 +42,9 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
 
     /// <summary>A server whose fleet clock stands at another instant at first.</summary>
     public static FleetApp StartingAt(DateTimeOffset start) => new(start);
+
+    /// <summary>A server whose disk is full from the first report on: the database may not grow.</summary>
+    public static FleetApp OnAFullDisk() => new(Start) { _isDiskFull = true };
 
     public Uri Address => ClientOptions.BaseAddress;
 
@@ -101,7 +105,14 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         builder.UseSetting("Data", _folder.FullName);
         builder.UseSetting("Scheduler:Enabled", "false");
         builder.UseSetting("Logging:LogLevel:StationFleet.Web.Telemetry", "Error"); // or tests of refused reports flood the console
-        builder.ConfigureTestServices(services => services.AddSingleton(new FleetClock(Clock, TimeSpan.Zero)));
+        builder.ConfigureTestServices(services =>
+        {
+            services.AddSingleton(new FleetClock(Clock, TimeSpan.Zero));
+            if (_isDiskFull)
+            {
+                services.AddSingleton(provider => FleetDatabaseFile.OnAFullDisk(provider.GetRequiredService<FleetPaths>().Database));
+            }
+        });
     }
 
     private static void Require(IdentityResult result)

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using StationFleet.Domain.Power;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Fleet;
@@ -14,6 +15,7 @@ public sealed record FleetFile
         UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
         NumberHandling = JsonNumberHandling.Strict,
         AllowTrailingCommas = true,
+        AllowOutOfOrderMetadataProperties = true,
         ReadCommentHandling = JsonCommentHandling.Skip,
         RespectNullableAnnotations = true,
         RespectRequiredConstructorParameters = true,
@@ -191,6 +193,15 @@ public sealed record FleetStation
     /// <summary>Its waste tanks, each until the next.</summary>
     public IReadOnlyList<FleetTank> Tanks { get; init; } = [];
 
+    /// <summary>The calibrations of its tank's sensors.</summary>
+    public IReadOnlyList<FleetCalibration> Calibrations { get; init; } = [];
+
+    /// <summary>Its tanks and their calibrations.</summary>
+    [JsonIgnore]
+    public TankHistory TankHistory => new(
+        [.. Tanks.Select(tank => new DatedTank((tank.From ?? Created).ToUniversalTime(), tank.ToSetup()))],
+        [.. Calibrations.Select(calibration => calibration.ToCalibration())]);
+
     /// <summary>Its batteries and panels, each until the next.</summary>
     public IReadOnlyList<FleetPower> Power { get; init; } = [];
 
@@ -232,9 +243,39 @@ public sealed record FleetTool(
 /// <summary>A waste tank from an instant on.</summary>
 /// <param name="CapacityLitres">Volume that counts as full [L].</param>
 /// <param name="From">From when; null takes the station's beginning.</param>
-/// <param name="HeightM">Liquid height at capacity [m], for level sensors.</param>
+/// <param name="HeightM">Liquid height at capacity [m], for level sensors: short for the shape of an upright, even tank.</param>
 /// <param name="SensorHeightM">Sensor face above the bottom [m], for distance sensors.</param>
-public sealed record FleetTank(double CapacityLitres, DateTimeOffset? From = null, double? HeightM = null, double? SensorHeightM = null);
+/// <param name="Shape">The tank's shape, for level sensors.</param>
+/// <param name="SensorAssumesC">Air temperature that a distance sensor reckons with [°C]; null when it corrects for it itself.</param>
+/// <param name="SensorUncertainty">The sensor's standard uncertainty, as a share of capacity.</param>
+public sealed record FleetTank(
+    double CapacityLitres,
+    DateTimeOffset? From = null,
+    double? HeightM = null,
+    double? SensorHeightM = null,
+    TankShape? Shape = null,
+    double? SensorAssumesC = null,
+    double SensorUncertainty = TankSetup.UsualSensorUncertainty)
+{
+    /// <summary>The tank as everything else knows it.</summary>
+    public TankSetup ToSetup() => new(CapacityLitres, Shape ?? (HeightM is { } height ? new EvenTank(height, CapacityLitres) : null), SensorHeightM)
+    {
+        SensorAssumesC = SensorAssumesC, SensorUncertainty = SensorUncertainty,
+    };
+}
+
+/// <summary>A sensor of the tank set right by two readings, from an instant on.</summary>
+/// <param name="Measurement">The measurement that it corrects, such as <c>tank/level</c>.</param>
+/// <param name="From">From when; it holds until the next calibration of that measurement or the next tank.</param>
+/// <param name="Low">One reading and what was true.</param>
+/// <param name="High">The other.</param>
+/// <param name="AirTempC">The air's temperature then [°C], for distance sensors; null when not noted.</param>
+public sealed record FleetCalibration(
+    string Measurement, DateTimeOffset From, CalibrationPoint Low, CalibrationPoint High, double? AirTempC = null)
+{
+    /// <summary>The calibration as everything else knows it.</summary>
+    public LevelCalibration ToCalibration() => new(Measurement, From.ToUniversalTime(), Low, High, AirTempC);
+}
 
 /// <summary>A battery and panel from an instant on.</summary>
 /// <param name="Chemistry">What the battery is made of.</param>

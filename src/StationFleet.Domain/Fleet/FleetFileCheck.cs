@@ -112,9 +112,9 @@ internal static partial class FleetFileCheck
             yield return fault;
         }
 
-        if (station.Tanks.Any(tank => tank.CapacityLitres <= 0))
+        foreach (string fault in station.Tanks.Select(Fault).Concat(station.Calibrations.Select(c => c.ToCalibration().Fault())).OfType<string>())
         {
-            yield return $"A tank of {code} has no capacity.";
+            yield return $"Station {code}: {fault}";
         }
 
         if (station.Power.Any(power => power.CapacityAh <= 0 || power.NominalVolts <= 0 || power.PanelWatts < 0))
@@ -127,6 +127,18 @@ internal static partial class FleetFileCheck
             yield return fault;
         }
     }
+
+    private static string? Fault(FleetTank tank) => tank switch
+    {
+        { CapacityLitres: <= 0 } => "A tank has no capacity.",
+        { Shape: not null, HeightM: not null } => "A tank has a height or a shape, not both.",
+        { SensorUncertainty: <= 0 or > 1 } => "The sensor's uncertainty is a share of capacity between 0 and 1.",
+        { Shape: { } shape } when shape.Fault() is { } fault => fault,
+        { Shape: null, HeightM: null, SensorHeightM: not null } => "A distance sensor needs the tank's height or shape too.",
+        _ => tank.ToSetup() is { Shape: { } shape, SensorHeightM: { } sensorM } && sensorM < shape.LevelAt(tank.CapacityLitres)
+            ? "The sensor must hang above the liquid in a full tank."
+            : null,
+    };
 
     private static IEnumerable<string> Placements(FleetFile fleet, FleetStation station)
     {

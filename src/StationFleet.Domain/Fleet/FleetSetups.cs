@@ -1,5 +1,4 @@
 using StationFleet.Domain.Power;
-using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Fleet;
@@ -15,7 +14,6 @@ public static class FleetSetups
     {
         ArgumentNullException.ThrowIfNull(fleet);
         FleetStation station = fleet.Stations.First(station => station.Code == code);
-        FleetTank? tank = station.Tanks.Where(tank => (tank.From ?? station.Created) <= at).MaxBy(tank => tank.From ?? station.Created);
         FleetPower? power = station.Power.Where(power => (power.From ?? station.Created) <= at).MaxBy(power => power.From ?? station.Created);
 
         // In transit a station keeps the days of the access that it came from.
@@ -30,7 +28,7 @@ public static class FleetSetups
                 .. station.Tools.Where(tool => (tool.Installed ?? station.Created) <= at && !(tool.Removed <= at))
                     .Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, (tool.Installed ?? station.Created).ToUniversalTime(), tool.IdleAfterDays, tool.UsesWrapAt)),
             ],
-            tank is null ? null : new TankSetup(tank.CapacityLitres, tank.HeightM, tank.SensorHeightM),
+            station.TankHistory,
             power is null ? null : new PowerSetup(
                 power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
             station.Rules ?? RuleSettings.Default,
@@ -45,7 +43,7 @@ public static class FleetSetups
             ],
             Events =
             [
-                .. fleet.KnownDays.Where(known => known.Access is null || known.Access == placement?.Access)
+                .. fleet.KnownDays.Where(known => known.Access is null || known.Access == placement?.Access).OrderBy(known => known.First)
                     .Select(known => new KnownEvent(known.Name, known.First, known.Last ?? known.First, known.Factor)),
             ],
         };

@@ -12,7 +12,7 @@ namespace StationFleet.Domain.Fleet;
 /// <param name="Created">From when the station exists.</param>
 /// <param name="ReportEvery">How often it is meant to report.</param>
 /// <param name="Tools">The tools that hang on it now.</param>
-/// <param name="Tank">Its waste tank, when it has one.</param>
+/// <param name="Tank">Its waste tanks and the calibrations of their sensors, each from its date on.</param>
 /// <param name="Power">Its battery and panel, when known.</param>
 /// <param name="Rules">The limits of the watch.</param>
 /// <param name="Quiet">When the station was not required: winterized, in transit, its access closed; may overlap.</param>
@@ -22,13 +22,16 @@ public sealed record StationSetup(
     DateTimeOffset Created,
     TimeSpan ReportEvery,
     IReadOnlyList<ToolSetup> Tools,
-    TankSetup? Tank,
+    TankHistory Tank,
     PowerSetup? Power,
     RuleSettings Rules,
     IReadOnlyList<QuietPeriod> Quiet)
 {
     /// <summary>Where it stood and stands, as far as the positions of its accesses are known; in order.</summary>
     public IReadOnlyList<StandingPlace> Places { get; init; } = [];
+
+    /// <summary>What people measured with a stick before pump-outs, beside what the sensor said; oldest first.</summary>
+    public IReadOnlyList<TankDip> Dips { get; init; } = [];
 
     /// <summary>What people did there.</summary>
     public ServiceLog Service { get; init; } = ServiceLog.None;

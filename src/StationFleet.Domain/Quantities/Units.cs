@@ -74,4 +74,19 @@ public static class Units
     /// <summary>The short name of the height unit: in or m.</summary>
     /// <param name="system">The reader's units.</param>
     public static string HeightUnit(UnitSystem system) => system == UnitSystem.UsCustomary ? "in" : "m";
+
+    /// <summary>A temperature as people read it, without its unit.</summary>
+    /// <param name="celsius">Degrees Celsius.</param>
+    /// <param name="system">The reader's units.</param>
+    /// <returns>Degrees Fahrenheit or Celsius.</returns>
+    public static double TemperatureFor(double celsius, UnitSystem system) => system == UnitSystem.UsCustomary ? (celsius * 9 / 5) + 32 : celsius;
+
+    /// <summary>A temperature that a person typed, in degrees Celsius.</summary>
+    /// <param name="degrees">Degrees Fahrenheit or Celsius.</param>
+    /// <param name="system">The writer's units.</param>
+    public static double CelsiusFrom(double degrees, UnitSystem system) => system == UnitSystem.UsCustomary ? (degrees - 32) * 5 / 9 : degrees;
+
+    /// <summary>The short name of the temperature unit: °F or °C.</summary>
+    /// <param name="system">The reader's units.</param>
+    public static string TemperatureUnit(UnitSystem system) => system == UnitSystem.UsCustomary ? "°F" : "°C";
 }

@@ -17,7 +17,8 @@ public enum PumpOutWitness
 /// <param name="At">When.</param>
 /// <param name="Litres">How much [L].</param>
 /// <param name="Witness">Who knows of it.</param>
-public sealed record CountedPumpOut(DateTimeOffset At, double Litres, PumpOutWitness Witness);
+/// <param name="UncertaintyLitres">Its standard uncertainty [L]; null when not known.</param>
+public sealed record CountedPumpOut(DateTimeOffset At, double Litres, PumpOutWitness Witness, double? UncertaintyLitres = null);
 
 /// <summary>Counts pump-outs that both a sensor and a person may have recorded.</summary>
 public static class PumpOuts
@@ -41,7 +42,7 @@ public static class PumpOuts
             PumpOutRecord? same = people.Where(record => (record.At - seen.At).Duration() <= SameWithin)
                 .MinBy(record => (record.At - seen.At).Duration());
             people.RemoveAll(record => ReferenceEquals(record, same));
-            counted.Add(new CountedPumpOut(seen.At, seen.Litres, same is null ? PumpOutWitness.Sensor : PumpOutWitness.Both));
+            counted.Add(new CountedPumpOut(seen.At, seen.Litres, same is null ? PumpOutWitness.Sensor : PumpOutWitness.Both, seen.UncertaintyLitres));
         }
 
         counted.AddRange(people.Select(record => new CountedPumpOut(record.At, record.Litres, PumpOutWitness.Person)));

@@ -58,6 +58,14 @@ public static class SeasonDefinitions
         "The volume that the pump-outs took away: by the sensor's fall in level where it saw it, else as a person wrote it down.",
         Ours);
 
+    /// <summary>Uncertainty of the volume pumped out.</summary>
+    public static FigureDefinition PumpedOutUncertainty { get; } = new(
+        "litres_pumped_out_uncertainty", "Of which uncertain, ±", FigureUnit.Volume,
+        "Standard uncertainty of the volume that the sensors saw go: for each pump-out the larger of the sensor's own and the root "
+        + "mean square of the differences from the last ten dips, times the tank's capacity; added up as they stand, since one "
+        + "sensor's error is the same at each pump-out. What only a person wrote down has none.",
+        "JCGM 100:2008 (GUM), 5.2.2 note 1: fully correlated inputs add up; what stands for the sensor is a definition of this program");
+
     /// <summary>Volume in the tank.</summary>
     public static FigureDefinition InTank { get; } = new(
         "litres_in_tank", "In the tank", FigureUnit.Volume,
@@ -130,7 +138,8 @@ public static class SeasonDefinitions
     /// <summary>Every definition, in the order in which the figures stand.</summary>
     public static IReadOnlyList<FigureDefinition> All { get; } =
     [
-        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, PumpOuts, PumpedOut, InTank,
+        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, PumpOuts, PumpedOut, PumpedOutUncertainty,
+        InTank,
         TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, AvailabilityShare, DownHours, Failures,
         MeanTimeBetweenFailures, MeanTimeToRestoration, MeanActiveRepair, MeanDownTime,
     ];

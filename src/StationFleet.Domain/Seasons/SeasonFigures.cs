@@ -21,6 +21,9 @@ public sealed record SeasonFigures
     /// <summary>What they took away [L].</summary>
     public required double LitresPumpedOut { get; init; }
 
+    /// <summary>The standard uncertainty of that, as far as sensors saw it [L]; null when none did.</summary>
+    public required double? LitresPumpedOutUncertainty { get; init; }
+
     /// <summary>What the tanks hold at the end of the counted time [L]; null when no tank was measured.</summary>
     public required double? LitresInTank { get; init; }
 
@@ -59,6 +62,7 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.Restarts, Restarts),
         new(SeasonDefinitions.PumpOuts, PumpOuts),
         new(SeasonDefinitions.PumpedOut, LitresPumpedOut),
+        new(SeasonDefinitions.PumpedOutUncertainty, LitresPumpedOutUncertainty),
         new(SeasonDefinitions.InTank, LitresInTank),
         new(SeasonDefinitions.TicketsRaised, TicketsRaised),
         new(SeasonDefinitions.TicketsClosed, TicketsClosed),

@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Seasons;
@@ -47,17 +48,12 @@ public sealed record ToolUsesDay(string Tool, DateOnly Day, double Known, double
 /// <param name="HoursWithData">Clock hours with at least one measurement, 0 to 25.</param>
 public sealed record ReportingDay(DateOnly Day, int HoursWithData);
 
-/// <summary>A tank measurement.</summary>
-/// <param name="Name">One of the <c>tank/…</c> names.</param>
-/// <param name="At">When it was measured.</param>
-/// <param name="Value">Its value, in the name's canonical unit.</param>
-public sealed record TankReading(string Name, DateTimeOffset At, double Value);
-
 /// <summary>A pump-out as it was recorded.</summary>
 /// <param name="At">When.</param>
 /// <param name="Litres">How much [L]; 0 or more.</param>
 /// <param name="SeenBySensor">The station's own sensor saw the level fall; otherwise a person wrote it down.</param>
-public sealed record PumpOutRecord(DateTimeOffset At, double Litres, bool SeenBySensor);
+/// <param name="UncertaintyLitres">Its standard uncertainty [L]; null when not known, as where a person wrote it down.</param>
+public sealed record PumpOutRecord(DateTimeOffset At, double Litres, bool SeenBySensor, double? UncertaintyLitres = null);
 
 /// <summary>A ticket and what happened to it.</summary>
 /// <param name="Number">The number that people say.</param>

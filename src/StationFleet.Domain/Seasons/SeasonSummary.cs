@@ -33,7 +33,6 @@ public sealed record SeasonSummary(
     private static SeasonFigures Together(IReadOnlyList<StationSeason> stations)
     {
         SeasonFigures[] each = [.. stations.Select(station => station.Figures)];
-        double[] tanks = [.. each.Select(figures => figures.LitresInTank).OfType<double>()];
         return new SeasonFigures
         {
             HoursWithData = each.Sum(figures => figures.HoursWithData),
@@ -42,7 +41,8 @@ public sealed record SeasonSummary(
             Restarts = each.Sum(figures => figures.Restarts),
             PumpOuts = each.Sum(figures => figures.PumpOuts),
             LitresPumpedOut = each.Sum(figures => figures.LitresPumpedOut),
-            LitresInTank = tanks.Length > 0 ? tanks.Sum() : null,
+            LitresPumpedOutUncertainty = Sums.Known(each.Select(figures => figures.LitresPumpedOutUncertainty)),
+            LitresInTank = Sums.Known(each.Select(figures => figures.LitresInTank)),
             TicketsRaised = each.Sum(figures => figures.TicketsRaised),
             TicketsClosed = each.Sum(figures => figures.TicketsClosed),
             TicketsOpen = each.Sum(figures => figures.TicketsOpen),
@@ -103,6 +103,16 @@ public sealed record WeekUses(DateOnly Monday, double? Uses)
     }
 
     private static DateOnly MondayOf(DateOnly day) => day.AddDays(-(((int)day.DayOfWeek + 6) % 7));
+}
+
+internal static class Sums
+{
+    /// <summary>The sum of those that are known; null of none.</summary>
+    public static double? Known(IEnumerable<double?> values)
+    {
+        double[] known = [.. values.OfType<double>()];
+        return known.Length > 0 ? known.Sum() : null;
+    }
 }
 
 internal static class Medians

@@ -47,6 +47,7 @@ public sealed record StationSeason(
                 Restarts = uses.Sum(day => day.Uncertain),
                 PumpOuts = pumpOuts.Length,
                 LitresPumpedOut = pumpOuts.Sum(pumpOut => pumpOut.Litres),
+                LitresPumpedOutUncertainty = Sums.Known(pumpOuts.Select(pumpOut => pumpOut.UncertaintyLitres)),
                 LitresInTank = LitresInTank(station, window),
                 TicketsRaised = lines.Count(line => window!.Contains(line.Raised)),
                 TicketsClosed = lines.Count(line => line.Done is not null),
@@ -75,8 +76,8 @@ public sealed record StationSeason(
 
     // The end is included: the reading that closes the season's last hour is taken at midnight.
     private static double? LitresInTank(SeasonStation station, UtcInterval? window) =>
-        station is { Tank: { } reading, Setup.Tank: { } tank } && window?.Start <= reading.At && reading.At <= window.End
-            ? tank.FillShare(reading.Name, reading.Value) * tank.CapacityLitres
+        station.Tank is { } reading && window?.Start <= reading.At && reading.At <= window.End
+            ? station.Setup.Tank.Read(reading)?.Litres
             : null;
 
     private static IReadOnlyList<UtcInterval> RequiredTime(StationSetup setup, UtcInterval window)

@@ -53,7 +53,7 @@ public sealed record TicketHistory(bool IsOpen, DateTimeOffset? Done, IReadOnlyL
     }
 
     // The last closing happened when the work was done, not when the server learnt of it.
-    private static IEnumerable<TicketHappening> InOrder(TicketRecord ticket)
+    internal static IEnumerable<TicketHappening> InOrder(TicketRecord ticket)
     {
         List<TicketHappening> happenings = [.. ticket.Events.Where(happening => happening.Kind != TicketEventKind.Raised)];
         if (ticket.DoneAt is { } doneAt)

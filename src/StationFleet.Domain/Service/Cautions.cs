@@ -30,6 +30,14 @@ public static class Cautions
             Gloves,
             Ramp,
         ],
+        Rule.TankSensor =>
+        [
+            "Never enter the tank or lean into it; a foul tank gives off gases: stand upwind and let it air.",
+            "A sensor in the tank's lid is live: isolate the box before you unplug it.",
+            "Pump a full tank out before you work on it; never lift or tip it.",
+            Gloves,
+            Ramp,
+        ],
         Rule.LowCharge =>
         [
             Box,

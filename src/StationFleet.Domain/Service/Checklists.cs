@@ -42,6 +42,14 @@ public static class Checklists
             "Write down how much came out.",
             "Test run: does the vacuum pull?",
         ],
+        Rule.TankSensor =>
+        [
+            "Dip the tank again: a clean stick, straight down to the bottom, read it twice.",
+            "Compare with what the station page says now.",
+            "Look at the sensor: dirt or drops on its face, foam, something in its way, a loose mount.",
+            "Is the tank level, and is it the tank that is set up?",
+            "If they still differ, take two readings for a calibration: nearly empty and nearly full.",
+        ],
         Rule.LowCharge =>
         [
             "Look at the panel: shade, dirt, a loose connector.",

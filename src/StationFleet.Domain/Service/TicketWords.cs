@@ -58,4 +58,7 @@ public enum TicketEventKind
 
     /// <summary>Put off until a date, with a reason.</summary>
     Snoozed,
+
+    /// <summary>A person ended the putting off before its date.</summary>
+    SnoozeEnded,
 }

@@ -9,11 +9,7 @@ internal sealed class StationDay
 {
     public const int StepMinutes = 5;
 
-    private const double ChargeEfficiency = 0.9;
-    private const double PanelEfficiency = 0.8;
     private const double DrainedLitres = 0.4;
-    private const double CutOffShare = 0.05;
-    private const double BackOnShare = 0.15;
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(StepMinutes);
 
     private readonly StationPlan _plan;
@@ -35,6 +31,7 @@ internal sealed class StationDay
         _seven = LocalCalendar.StartOf(date, plan.Zone).AddHours(7);
         _offset = plan.Zone.GetUtcOffset(_seven);
         _boats = Traffic.Of(plan, stay.Access, date, _weather);
+        Power = new DayPower(plan, stay, state, _weather);
         _chance = Dice.For(plan.Seed, plan.Station.Code + "/faults", date.DayNumber);
         _pumpOuts = [.. plan.Visits.Where(visit => visit.PumpOut).Select(visit => visit.At)];
         if (stay.To is { } end)
@@ -62,18 +59,7 @@ internal sealed class StationDay
 
     public double LeakLitres { get; private set; }
 
-    public double LowestChargeShare { get; private set; } = 1;
-
-    /// <summary>What a clean, connected panel could have given [Wh].</summary>
-    public double SunWattHours { get; private set; }
-
-    /// <summary>What this panel could have given [Wh].</summary>
-    public double PanelWattHours { get; private set; }
-
-    /// <summary>What was taken from it [Wh].</summary>
-    public double TakenWattHours { get; private set; }
-
-    public double LoadWattHours { get; private set; }
+    public DayPower Power { get; }
 
     public bool IsRainy => _weather.IsRainy;
 
@@ -118,14 +104,8 @@ internal sealed class StationDay
             _state.TankLitres = DrainedLitres;
         }
 
-        DateTimeOffset middle = before + (Step / 2);
-        SunPosition sun = SunPosition.At(middle, _stay.Access.Latitude, _stay.Access.Longitude);
-        double load = _state.IsCutOff
-            ? 0
-            : _plan.BaseLoadWatts + (wattHours * 60 / StepMinutes) + (_plan.On(FaultKind.ExtraLoad, at)?.Watts ?? 0);
-        double solar = Charge(middle, sun, load);
-        LowestChargeShare = Math.Min(LowestChargeShare, _state.ChargeShare);
-        if (CutOff(at))
+        (double solar, double load, SunPosition sun) = Power.Step(before + (Step / 2), at, wattHours);
+        if (Power.CutOff(at))
         {
             return;
         }
@@ -191,22 +171,6 @@ internal sealed class StationDay
         return moved;
     }
 
-    private bool CutOff(DateTimeOffset at)
-    {
-        bool hasBattery = _plan.PowerAt(at) is not null;
-        if (_state.IsCutOff && _state.ChargeShare >= BackOnShare)
-        {
-            _state.IsCutOff = false;
-            _state.Restart(at);
-        }
-        else if (hasBattery && _state.ChargeShare < CutOffShare)
-        {
-            _state.IsCutOff = true;
-        }
-
-        return _state.IsCutOff;
-    }
-
     private (double WattHours, bool Moved) Clean(DateTimeOffset at, double capacityLitres)
     {
         double wattHours = 0;
@@ -267,32 +231,6 @@ internal sealed class StationDay
         {
             _pumpOuts.Add(visit);
         }
-    }
-
-    private double Charge(DateTimeOffset middle, SunPosition sun, double loadWatts)
-    {
-        if (_plan.PowerAt(middle) is not { } power)
-        {
-            return 0;
-        }
-
-        double capacityWh = power.CapacityAh * power.NominalVolts * (_plan.On(FaultKind.BatteryAged, middle)?.KeptShare ?? 1);
-        double sky = ClearSky.OnPanelWattsPerM2(sun, power.TiltDeg, power.AzimuthDeg) / 1000;
-        double clean = sky * Weather.Through(_plan.Seed, _weather, middle) * power.PanelWatts * PanelEfficiency;
-        double available = clean * _plan.PanelShareAt(middle, isAfternoon: sun.AzimuthDeg > 180);
-
-        // A battery takes less and less as it fills: from 90 % on the controller throttles the panel.
-        double accepted = capacityWh * 0.2 * Math.Min(1, (1 - _state.ChargeShare) / 0.1);
-        double solar = Math.Min(available, loadWatts + accepted);
-        double net = solar - loadWatts;
-        double hours = StepMinutes / 60.0;
-        _state.ChargeShare = Math.Clamp(
-            _state.ChargeShare + ((net > 0 ? net * ChargeEfficiency : net) * hours / capacityWh), 0, 1);
-        SunWattHours += clean * hours;
-        PanelWattHours += available * hours;
-        TakenWattHours += solar * hours;
-        LoadWattHours += loadWatts * hours;
-        return solar;
     }
 
     private double AirTempC(DateTimeOffset at)

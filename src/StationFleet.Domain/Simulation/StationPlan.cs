@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 
 namespace StationFleet.Domain.Simulation;
 
@@ -36,6 +37,7 @@ internal sealed class StationPlan
         Visits = [.. simulation.Visits.Concat(options.Visits ?? []).Where(visit => visit.Station == station.Code).OrderBy(visit => visit.At)];
         _planned = [.. simulation.Faults.Where(fault => fault.Station == station.Code)];
         EndFaults();
+        Tank = station.TankHistory;
         _tanks = [.. station.Tanks.OrderBy(tank => tank.From ?? DateTimeOffset.MinValue)];
         _powers = [.. station.Power.OrderBy(power => power.From ?? DateTimeOffset.MinValue)];
         Stays = [.. StaysOf(fleet, station)];
@@ -68,6 +70,8 @@ internal sealed class StationPlan
     public IReadOnlyList<PlannedFault> Faults => _faults;
 
     public IReadOnlyList<Stay> Stays { get; }
+
+    public TankHistory Tank { get; }
 
     public double RaiseShare => (Station.Rules ?? Watch.RuleSettings.Default).TankRaiseShare;
 

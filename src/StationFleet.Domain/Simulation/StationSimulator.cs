@@ -151,11 +151,11 @@ public sealed class StationSimulator
         ServiceUses = Sum(sofar?.ServiceUses, day.ServiceUses),
         FullAt = sofar?.FullAt ?? day.FullAt,
         LeakLitres = (sofar?.LeakLitres ?? 0) + day.LeakLitres,
-        LowestChargeShare = Math.Min(sofar?.LowestChargeShare ?? 1, day.LowestChargeShare),
-        SunWattHours = (sofar?.SunWattHours ?? 0) + day.SunWattHours,
-        PanelWattHours = (sofar?.PanelWattHours ?? 0) + day.PanelWattHours,
-        TakenWattHours = (sofar?.TakenWattHours ?? 0) + day.TakenWattHours,
-        LoadWattHours = (sofar?.LoadWattHours ?? 0) + day.LoadWattHours,
+        LowestChargeShare = Math.Min(sofar?.LowestChargeShare ?? 1, day.Power.LowestChargeShare),
+        SunWattHours = (sofar?.SunWattHours ?? 0) + day.Power.SunWattHours,
+        PanelWattHours = (sofar?.PanelWattHours ?? 0) + day.Power.PanelWattHours,
+        TakenWattHours = (sofar?.TakenWattHours ?? 0) + day.Power.TakenWattHours,
+        LoadWattHours = (sofar?.LoadWattHours ?? 0) + day.Power.LoadWattHours,
         IsRainy = day.IsRainy,
     };
 

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Simulation;
@@ -39,15 +40,10 @@ internal sealed class TankSensor
             return null;
         }
 
-        double seen = Math.Clamp(share, 0, 1.02);
-        return tank switch
-        {
-            { HeightM: { } height, SensorHeightM: { } sensor } => Say(MeasurementName.TankDistance, sensor - (seen * height)),
-            { HeightM: { } height } => Say(MeasurementName.TankLevel, seen * height),
-            _ => Say(MeasurementName.TankFill, Math.Min(1, seen)),
-        };
-
-        Measurement Say(string name, double value) => new(name, sample.At, Math.Round(value, 3));
+        // What the sensor says of so much, by the tank's shape, its height and its calibration.
+        TankReading said = _plan.Tank.Say(Math.Clamp(share, 0, 1.02) * tank.CapacityLitres, sample.At, sample.AirTempC)!;
+        double value = said.Name == MeasurementName.TankFill ? Math.Clamp(said.Value, 0, 1) : said.Value;
+        return new Measurement(said.Name, sample.At, Math.Round(value, 3));
     }
 
     private double Disturbed(double share, DateTimeOffset at)

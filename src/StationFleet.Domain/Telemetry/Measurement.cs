@@ -9,8 +9,9 @@ public readonly record struct Measurement(string Name, DateTimeOffset At, double
 /// <summary>A record of a report that could not be counted: kept, with the reason, and shown.</summary>
 /// <param name="Index">The record's place in its pack, from 0.</param>
 /// <param name="Reason">One sentence for the person who programs the station.</param>
-/// <param name="Raw">The resolved record as JSON text; the same record sent again gives the same text.</param>
-public sealed record SetAsideRecord(int Index, string Reason, string Raw);
+/// <param name="Raw">The resolved record as JSON text, its name without the station's; the same record sent again gives the same text.</param>
+/// <param name="Kind">The reason as a code.</param>
+public sealed record SetAsideRecord(int Index, string Reason, string Raw, SetAsideKind Kind = SetAsideKind.Other);
 
 /// <summary>A measurement together with its place in the pack that brought it.</summary>
 public readonly record struct IndexedMeasurement
@@ -29,11 +30,11 @@ public readonly record struct IndexedMeasurement
         (Index, Measurement, _raw, _version) = (record.Index, measurement, record, version);
 
     /// <summary>The record's place in its pack, from 0.</summary>
-    public int Index { get; }
+    public int Index { get; init; }
 
     /// <summary>The measurement.</summary>
     public Measurement Measurement { get; }
 
     /// <summary>The resolved record as JSON text, kept only if the store has to set it aside.</summary>
-    public string Raw => _raw as string ?? ReportReader.RawOf((SenmlRecord)_raw, _version);
+    public string Raw => _raw as string ?? ReportReader.RawOf((SenmlRecord)_raw, Measurement.Name, _version);
 }

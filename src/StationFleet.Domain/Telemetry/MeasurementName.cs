@@ -67,6 +67,14 @@ public static class MeasurementName
     /// <param name="name">A measurement's name.</param>
     public static string? ToolOfUses(string name) => Between(name, "tools/", "/uses");
 
+    /// <summary>Whether a text may be a measurement's name (RFC 8428 §4.5.1).</summary>
+    /// <param name="text">Any text.</param>
+    public static bool IsLawful(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return SenmlResolver.IsName(text);
+    }
+
     /// <summary>Whether a name is a running total or a momentary value.</summary>
     /// <param name="name">A measurement's name.</param>
     public static SeriesKind KindOf(string name) =>

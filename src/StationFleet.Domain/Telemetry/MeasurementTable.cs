@@ -16,7 +16,8 @@ public sealed record OtherUnit(string Symbol, double Multiplier, double Divisor,
 /// <param name="Others">Other units that are taken and converted.</param>
 /// <param name="Least">The least value that can be.</param>
 /// <param name="Most">The greatest value that can be.</param>
-public sealed record KnownName(string Pattern, string Unit, IReadOnlyList<OtherUnit> Others, double Least, double Most);
+/// <param name="Meaning">What it measures, in a few words for the person who programs the station.</param>
+public sealed record KnownName(string Pattern, string Unit, IReadOnlyList<OtherUnit> Others, double Least, double Most, string Meaning);
 
 /// <summary>A value in the table's unit, or why it cannot be one.</summary>
 public abstract record TableValue
@@ -30,8 +31,9 @@ public abstract record TableValue
     public sealed record Canonical(double Value) : TableValue;
 
     /// <summary>The value contradicts the table.</summary>
+    /// <param name="Kind">Whether it is the unit or the value.</param>
     /// <param name="Reason">One sentence for the person who programs the station.</param>
-    public sealed record Refused(string Reason) : TableValue;
+    public sealed record Refused(SetAsideKind Kind, string Reason) : TableValue;
 }
 
 /// <summary>
@@ -73,7 +75,7 @@ public static class MeasurementTable
     {
         if (!double.IsFinite(value))
         {
-            return new TableValue.Refused("Its value is not a finite number.");
+            return new TableValue.Refused(SetAsideKind.Impossible, "Its value is not a finite number.");
         }
 
         if (Find(name) is not { } known)
@@ -84,19 +86,21 @@ public static class MeasurementTable
         OtherUnit? other = known.Others.FirstOrDefault(candidate => candidate.Symbol == unit);
         if (unit is not null && unit != known.Unit && other is null)
         {
-            return new TableValue.Refused($"The unit '{Excerpt.Of(unit, 20)}' does not fit {name}, which is measured in '{known.Unit}'.");
+            return new TableValue.Refused(
+                SetAsideKind.Unit, $"The unit '{Excerpt.Of(unit, 20)}' does not fit {name}, which is measured in '{known.Unit}'.");
         }
 
         if (other is { IsSecondary: true } && !allowsSecondaryUnits)
         {
             return new TableValue.Refused(
+                SetAsideKind.Unit,
                 $"The unit '{other.Symbol}' may only be used in packs of version 26 (RFC 9100); send '{known.Unit}', or \"bver\": 26.");
         }
 
         double canonical = other is null ? value : value * other.Multiplier / other.Divisor + other.Offset;
         return known.Least <= canonical && canonical <= known.Most && double.IsFinite(canonical)
             ? new TableValue.Canonical(canonical)
-            : new TableValue.Refused(OutOfRange(known, name, unit, value));
+            : new TableValue.Refused(SetAsideKind.Impossible, OutOfRange(known, name, unit, value));
     }
 
     private static string OutOfRange(KnownName known, string name, string? unit, double value)
@@ -114,27 +118,27 @@ public static class MeasurementTable
 
     private static KnownName[] Names() =>
     [
-        new(AnyUses, "count", [], 0, double.PositiveInfinity),
-        new(AnyOnTime, "s", OtherTimes, 0, double.PositiveInfinity),
+        new(AnyUses, "count", [], 0, double.PositiveInfinity, "running total of this tool's uses"),
+        new(AnyOnTime, "s", OtherTimes, 0, double.PositiveInfinity, "running total of the time this tool was on"),
         // A level sensor errs a little below empty and above full.
-        new(MeasurementName.TankFill, "/", OtherShares, -0.05, 1.2),
-        Free(MeasurementName.TankLevel, "m", OtherLengths),
-        Free(MeasurementName.TankDistance, "m", OtherLengths),
-        Free(MeasurementName.BatteryVoltage, "V", [Secondary("mV", 1, 1000)]),
-        Free(MeasurementName.BatteryCurrent, "A", [Secondary("mA", 1, 1000)]),
-        new(MeasurementName.BatteryCharge, "/", [Primary("%EL", 1, 100), .. OtherShares], 0, 1),
-        Free(MeasurementName.BatteryTemperature, "Cel", OtherTemperatures),
-        Free(MeasurementName.AirTemperature, "Cel", OtherTemperatures),
-        Free(MeasurementName.SolarPower, "W", OtherPowers),
-        Free(MeasurementName.LoadPower, "W", OtherPowers),
-        new(MeasurementName.Latitude, "lat", [], -90, 90),
-        new(MeasurementName.Longitude, "lon", [], -180, 180),
-        Free(MeasurementName.RadioSignal, "dBW", [Secondary("dBm", 1, 1, -30)]),
-        new(MeasurementName.ControllerUptime, "s", OtherTimes, 0, double.PositiveInfinity),
+        new(MeasurementName.TankFill, "/", OtherShares, -0.05, 1.2, "share of the waste tank that is full"),
+        Free(MeasurementName.TankLevel, "m", OtherLengths, "height of the liquid above the tank's bottom"),
+        Free(MeasurementName.TankDistance, "m", OtherLengths, "from the sensor's face down to the liquid"),
+        Free(MeasurementName.BatteryVoltage, "V", [Secondary("mV", 1, 1000)], "battery voltage"),
+        Free(MeasurementName.BatteryCurrent, "A", [Secondary("mA", 1, 1000)], "battery current, positive while charging"),
+        new(MeasurementName.BatteryCharge, "/", [Primary("%EL", 1, 100), .. OtherShares], 0, 1, "state of charge"),
+        Free(MeasurementName.BatteryTemperature, "Cel", OtherTemperatures, "battery temperature"),
+        Free(MeasurementName.AirTemperature, "Cel", OtherTemperatures, "air temperature"),
+        Free(MeasurementName.SolarPower, "W", OtherPowers, "power from the panel"),
+        Free(MeasurementName.LoadPower, "W", OtherPowers, "power into the station's loads"),
+        new(MeasurementName.Latitude, "lat", [], -90, 90, "latitude, WGS 84"),
+        new(MeasurementName.Longitude, "lon", [], -180, 180, "longitude, WGS 84"),
+        Free(MeasurementName.RadioSignal, "dBW", [Secondary("dBm", 1, 1, -30)], "received radio power"),
+        new(MeasurementName.ControllerUptime, "s", OtherTimes, 0, double.PositiveInfinity, "time since the controller started"),
     ];
 
-    private static KnownName Free(string name, string unit, OtherUnit[] others) =>
-        new(name, unit, others, double.NegativeInfinity, double.PositiveInfinity);
+    private static KnownName Free(string name, string unit, OtherUnit[] others, string meaning) =>
+        new(name, unit, others, double.NegativeInfinity, double.PositiveInfinity, meaning);
 
     private static OtherUnit Primary(string symbol, double multiplier, double divisor, double offset = 0) =>
         new(symbol, multiplier, divisor, offset, IsSecondary: false);

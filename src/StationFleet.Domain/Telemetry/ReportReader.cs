@@ -20,7 +20,11 @@ public abstract record ReportReading
     /// <summary>The report can be stored.</summary>
     /// <param name="Measurements">What counts, in the units of <see cref="MeasurementTable"/>, in chronological order.</param>
     /// <param name="SetAside">What does not, with the reasons, in the order of the pack.</param>
-    public sealed record Report(IReadOnlyList<IndexedMeasurement> Measurements, IReadOnlyList<SetAsideRecord> SetAside) : ReportReading;
+    public sealed record Report(IReadOnlyList<IndexedMeasurement> Measurements, IReadOnlyList<SetAsideRecord> SetAside) : ReportReading
+    {
+        /// <summary>How far the controller's clock is ahead of the server's, or behind when negative; null when nothing says that it is wrong.</summary>
+        public TimeSpan? ClockOff { get; init; }
+    }
 
     /// <summary>The pack speaks for another station.</summary>
     /// <param name="BaseName">The base name that is not the station's own.</param>
@@ -37,7 +41,7 @@ public static class ReportReader
     public const int LongestName = 120;
 
     private const int LongestRaw = 2000;
-    private const string ClockWords = "The controller's clock";
+    private const double LargestOffSeconds = 1e11; // some 3000 years, which a TimeSpan still holds
 
     /// <summary>Reads a pack.</summary>
     /// <param name="pack">The decoded pack.</param>
@@ -57,9 +61,10 @@ public static class ReportReader
         List<SetAsideRecord> setAside = [];
         foreach (SenmlRecord record in pack.Records)
         {
-            if (Check(record, pack, station, received, out Measurement measurement) is { } reason)
+            string name = record.Name.StartsWith(own, StringComparison.Ordinal) ? record.Name[own.Length..] : record.Name;
+            if (Check(name, record, pack, station, received, out Measurement measurement) is var (kind, reason))
             {
-                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record, pack.Version)));
+                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record, name, pack.Version), kind));
             }
             else
             {
@@ -68,33 +73,41 @@ public static class ReportReader
         }
 
         return new ReportReading.Report(
-            [.. measurements.OrderBy(indexed => indexed.Measurement.At)], [.. setAside.OrderBy(record => record.Index)]);
+            [.. measurements.OrderBy(indexed => indexed.Measurement.At)], [.. setAside.OrderBy(record => record.Index)])
+        {
+            ClockOff = ClockOff(pack, setAside, measurements.Count > 0, received),
+        };
     }
 
-    /// <summary>Whether a record was set aside because the controller's clock is wrong.</summary>
-    /// <param name="reason">The reason it was set aside.</param>
-    public static bool IsAboutClock(string reason)
+    /// <summary>Reads a record that was set aside once more, as the station is set up now.</summary>
+    /// <param name="raw">Its <see cref="SetAsideRecord.Raw"/>.</param>
+    /// <param name="station">The station as it is set up now.</param>
+    /// <param name="received">When the record arrived: its time is judged, and if relative counted, by that moment.</param>
+    /// <returns>A report of that one record; null when the text was cut short or is no SenML.</returns>
+    public static ReportReading.Report? ReadAgain(string raw, StationContext station, DateTimeOffset received)
     {
-        ArgumentNullException.ThrowIfNull(reason);
-        return reason.StartsWith(ClockWords, StringComparison.Ordinal);
+        ArgumentNullException.ThrowIfNull(raw);
+        ArgumentNullException.ThrowIfNull(station);
+        string pack = raw.StartsWith('{') ? $$"""[{"bn":"{{station.Code}}/",{{raw[1..]}}]""" : raw;
+        return SenmlDecoder.Decode(Encoding.UTF8.GetBytes(pack)) is SenmlResult.Pack { Records.Count: 1 } decoded
+            ? Read(decoded, station, received) as ReportReading.Report
+            : null;
     }
 
-    private static string? Check(
-        SenmlRecord record, SenmlResult.Pack pack, StationContext station, DateTimeOffset received, out Measurement measurement)
+    private static (SetAsideKind Kind, string Reason)? Check(
+        string name, SenmlRecord record, SenmlResult.Pack pack, StationContext station, DateTimeOffset received, out Measurement measurement)
     {
         measurement = default;
-        string own = station.Code + "/";
-        string name = record.Name.StartsWith(own, StringComparison.Ordinal) ? record.Name[own.Length..] : record.Name;
         if (CheckName(name) is { } wrongName)
         {
-            return wrongName;
+            return (SetAsideKind.Name, wrongName);
         }
 
         if (NumberOf(record.Value) is not { } number)
         {
-            return record.Value is null
+            return (SetAsideKind.NoNumber, record.Value is null
                 ? "Sums are not stored: the record holds no value beside its sum."
-                : "Only numbers and booleans are stored; this record holds text or data.";
+                : "Only numbers and booleans are stored; this record holds text or data.");
         }
 
         if (CheckTime(record, station, received, out DateTimeOffset at) is { } wrongTime)
@@ -105,7 +118,7 @@ public static class ReportReader
         TableValue value = MeasurementTable.ToCanonical(name, record.Unit, number, pack.AllowsSecondaryUnits);
         if (value is TableValue.Refused refused)
         {
-            return refused.Reason;
+            return (refused.Kind, refused.Reason);
         }
 
         measurement = new Measurement(name, at, ((TableValue.Canonical)value).Value);
@@ -126,31 +139,49 @@ public static class ReportReader
         _ => null,
     };
 
-    private static string? CheckTime(SenmlRecord record, StationContext station, DateTimeOffset received, out DateTimeOffset at)
+    private static (SetAsideKind Kind, string Reason)? CheckTime(SenmlRecord record, StationContext station, DateTimeOffset received, out DateTimeOffset at)
     {
         at = default;
         if (record.IsRelative && !station.HasNoClock)
         {
             return record.Time > 0
-                ? ClockWords + " stands before July 1978, or the time is relative and lies ahead: SenML reads such a time as seconds from now."
-                : "The time is relative to now: a repeated report would be counted again at another time. Send seconds since 1970 in UTC, "
-                + "or have the station marked as one without a clock.";
+                ? (SetAsideKind.UnsetClock,
+                    "The controller's clock stands before July 1978, or the time is relative and lies ahead: SenML reads such a time as seconds from now.")
+                : (SetAsideKind.RelativeTime,
+                    "The time is relative to now: a repeated report would be counted again at another time. Send seconds since 1970 in UTC, "
+                    + "or have the station marked as one without a clock.");
         }
 
         double milliseconds = Milliseconds(record.SecondsAt(received.ToUnixTimeMilliseconds() / 1000.0));
         if (milliseconds > (received + FutureTolerance).ToUnixTimeMilliseconds())
         {
-            return ClockWords + " is fast: the time lies more than 10 minutes ahead of the server's. GET /api/v1/time tells the server's time.";
+            return (SetAsideKind.FastClock,
+                "The controller's clock is fast: the time lies more than 10 minutes ahead of the server's. GET /api/v1/time tells the server's time.");
         }
 
         if (milliseconds < station.Created.ToUnixTimeMilliseconds())
         {
-            return string.Create(
-                CultureInfo.InvariantCulture, $"{ClockWords} is slow: the time lies before {station.Created.UtcDateTime:yyyy-MM-ddTHH:mm:ssZ}, when the station began to exist here.");
+            return (SetAsideKind.BeforeStation, string.Create(
+                CultureInfo.InvariantCulture,
+                $"The time lies before {station.Created.UtcDateTime:yyyy-MM-ddTHH:mm:ssZ}, when the station began to exist here; or the controller's clock is slow."));
         }
 
         at = DateTimeOffset.FromUnixTimeMilliseconds((long)milliseconds);
         return null;
+    }
+
+    // A clock that was set in between is right now: its older records do not count against it.
+    private static TimeSpan? ClockOff(SenmlResult.Pack pack, List<SetAsideRecord> setAside, bool isAnyRight, DateTimeOffset received)
+    {
+        double? Latest(SetAsideKind kind)
+        {
+            HashSet<int> indices = [.. setAside.Where(record => record.Kind == kind).Select(record => record.Index)];
+            return indices.Count == 0 ? null : pack.Records.Where(record => indices.Contains(record.Index)).Max(record => record.Time);
+        }
+
+        double? time = Latest(SetAsideKind.FastClock) ?? (isAnyRight ? null : Latest(SetAsideKind.UnsetClock));
+        double now = received.ToUnixTimeMilliseconds() / 1000.0;
+        return time is { } seconds ? TimeSpan.FromSeconds(Math.Round(Math.Clamp(seconds - now, -LargestOffSeconds, LargestOffSeconds))) : null;
     }
 
     /// <summary>
@@ -159,9 +190,9 @@ public static class ReportReader
     /// </summary>
     private static double Milliseconds(double seconds) => Math.Floor(seconds * 1000 + 0.001);
 
-    internal static string RawOf(SenmlRecord record, int version)
+    internal static string RawOf(SenmlRecord record, string name, int version)
     {
-        string raw = record.ToJson(version);
+        string raw = (record with { Name = name }).ToJson(version);
         return raw.Length <= LongestRaw
             ? raw
             : $"{Excerpt.Of(raw, LongestRaw)} SHA-256 {Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(raw)))}";

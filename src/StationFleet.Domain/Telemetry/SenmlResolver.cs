@@ -158,8 +158,10 @@ internal sealed class SenmlResolver
             return "A name starts with a letter or a digit.";
         }
 
-        return name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or ':' or '.' or '/' or '_')
-            ? null
-            : "A name holds only the characters A-Z a-z 0-9 - : . / _";
+        return IsName(name) ? null : "A name holds only the characters A-Z a-z 0-9 - : . / _";
     }
+
+    /// <summary>Whether a text may be a name (RFC 8428 §4.5.1).</summary>
+    internal static bool IsName(string text) =>
+        text.Length > 0 && char.IsAsciiLetterOrDigit(text[0]) && text.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or ':' or '.' or '/' or '_');
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using StationFleet.Domain.Telemetry.LoggerFiles;
 
 namespace StationFleet.Domain.Telemetry;
 
@@ -10,40 +11,53 @@ public static class SenmlWriter
 
     /// <summary>Writes one pack.</summary>
     /// <param name="station">The station's code; the base name is <c>code/</c>; empty leaves the base name out, since the key says who it is.</param>
-    /// <param name="measurements">At least one measurement, in any order.</param>
-    /// <param name="unitOf">The unit to write for a name when it is not one of ours; null writes none.</param>
+    /// <param name="measurements">At least one measurement, in any order, in the units of <see cref="MeasurementTable"/>.</param>
     /// <returns>JSON in UTF-8: the first record carries base name and base time, each record's time counts from there [s].</returns>
     /// <exception cref="ArgumentException">There is no measurement.</exception>
-    public static byte[] Write(string station, IReadOnlyList<Measurement> measurements, Func<string, string?>? unitOf = null)
+    public static byte[] Write(string station, IReadOnlyList<Measurement> measurements)
     {
         ArgumentNullException.ThrowIfNull(measurements);
-        if (measurements.Count == 0)
+        return Write(station is { Length: > 0 } ? station + "/" : null, null, [.. measurements.Select(m => (m, UnitOf(m.Name)))]);
+    }
+
+    /// <summary>Writes the readings of a logger's file as one pack, with the units that the file states.</summary>
+    /// <param name="readings">At least one reading, in any order.</param>
+    /// <returns>JSON in UTF-8, of the version that allows secondary units (RFC 9100).</returns>
+    /// <exception cref="ArgumentException">There is no reading.</exception>
+    public static byte[] Write(IReadOnlyList<LoggerLine.Reading> readings)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        return Write(null, LoggerFileReport.Version, [.. readings.Select(row => (new Measurement(row.Name, row.At, row.Value), row.Unit))]);
+    }
+
+    /// <summary>The unit in which a name's values are kept and sent; null for a name that is not in the table.</summary>
+    /// <param name="name">A measurement's name.</param>
+    public static string? UnitOf(string name) => MeasurementTable.Find(name)?.Unit;
+
+    private static byte[] Write(string? baseName, int? version, IReadOnlyList<(Measurement Measurement, string? Unit)> records)
+    {
+        if (records.Count == 0)
         {
-            throw new ArgumentException("A pack holds at least one record.", nameof(measurements));
+            throw new ArgumentException("A pack holds at least one record.", nameof(records));
         }
 
         // Whole base seconds, so that base and record times add up exactly.
-        long baseSeconds = measurements[0].At.ToUnixTimeSeconds();
+        long baseSeconds = records[0].Measurement.At.ToUnixTimeSeconds();
         using MemoryStream stream = new();
         using (Utf8JsonWriter json = new(stream))
         {
             json.WriteStartArray();
-            for (int i = 0; i < measurements.Count; i++)
+            for (int i = 0; i < records.Count; i++)
             {
-                Measurement measurement = measurements[i];
+                (Measurement measurement, string? unit) = records[i];
                 json.WriteStartObject();
                 if (i == 0)
                 {
-                    if (station is { Length: > 0 })
-                    {
-                        json.WriteString("bn", station + "/");
-                    }
-
-                    json.WriteNumber("bt", baseSeconds);
+                    WriteHead(json, baseName, version, baseSeconds);
                 }
 
                 json.WriteString("n", measurement.Name);
-                if ((UnitOf(measurement.Name) ?? unitOf?.Invoke(measurement.Name)) is { } unit)
+                if (unit is not null)
                 {
                     json.WriteString("u", unit);
                 }
@@ -64,7 +78,18 @@ public static class SenmlWriter
         return stream.ToArray();
     }
 
-    /// <summary>The unit in which a name's values are kept and sent; null for a name that is not in the table.</summary>
-    /// <param name="name">A measurement's name.</param>
-    public static string? UnitOf(string name) => MeasurementTable.Find(name)?.Unit;
+    private static void WriteHead(Utf8JsonWriter json, string? baseName, int? version, long baseSeconds)
+    {
+        if (version is { } number)
+        {
+            json.WriteNumber("bver", number);
+        }
+
+        if (baseName is not null)
+        {
+            json.WriteString("bn", baseName);
+        }
+
+        json.WriteNumber("bt", baseSeconds);
+    }
 }

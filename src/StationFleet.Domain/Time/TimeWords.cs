@@ -25,6 +25,17 @@ public static class TimeWords
         return local.ToString(format, CultureInfo.InvariantCulture);
     }
 
+    /// <summary>The day of an instant as it is told in a sentence: its date, with the year if it is another one.</summary>
+    /// <param name="instant">The instant.</param>
+    /// <param name="now">The present instant.</param>
+    /// <param name="zone">The access's time zone.</param>
+    /// <returns>«3 July», or «28 June 2025» in another year.</returns>
+    public static string Day(DateTimeOffset instant, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        DateOnly day = LocalCalendar.DateOf(instant, zone);
+        return day.ToString(day.Year == LocalCalendar.DateOf(now, zone).Year ? "d MMMM" : "d MMMM yyyy", CultureInfo.InvariantCulture);
+    }
+
     /// <summary>A length of time in one fitting unit: «15 minutes», «3 hours», «5 days».</summary>
     /// <param name="length">The length; 0 or more.</param>
     public static string Length(TimeSpan length) => length switch

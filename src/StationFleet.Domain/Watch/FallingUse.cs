@@ -33,13 +33,13 @@ public sealed record FallingFacts
 /// </summary>
 /// <remarks>
 /// A cumulative sum, day by day, of the logarithm of the likelihood ratio of «four tenths of its share» against «its share», both
-/// beta-binomial with φ = 10, never under 0. On at 6, off under 2. While the sum is raised nothing is learned, for 21 days at most.
+/// beta-binomial with φ = 10, never under 0. On at 8, off under 2. While the sum is raised nothing is learned, for 21 days at most.
 /// Source of the method: E. S. Page, Biometrika 41, 100–115, 1954 (from memory).
 /// </remarks>
 public static class FallingUse
 {
     /// <summary>The sum at which it comes on.</summary>
-    public const double OnAt = 6;
+    public const double OnAt = 8;
 
     /// <summary>The sum under which it goes off.</summary>
     public const double OffUnder = 2;
@@ -51,7 +51,7 @@ public static class FallingUse
     private const int HoldDays = 21;
 
     /// <summary>More proves no more, and would take longer to go away.</summary>
-    private const double HighestSum = 9;
+    private const double HighestSum = 10;
     private static readonly double Fading = Math.Pow(2, -1.0 / 200);
 
     /// <summary>The share of sessions that used to pick a tool up.</summary>

@@ -29,6 +29,10 @@ public static class IdleWords
 
     private static string Sessions(int count) => count == 1 ? "1 session" : $"{NumberWords.Figures(count)} sessions";
 
-    private static string Odds(double chance) =>
-        chance > 0.3 ? "nothing odd" : $"1 in {NumberWords.Figures(IdleTool.Rounded(1 / chance))} times";
+    private static string Odds(double chance) => IdleTool.Rounded(1 / chance) switch
+    {
+        < 4 => "nothing odd",
+        >= 1_000_000 => "less than 1 in 1,000,000",
+        double oneIn => $"1 in {NumberWords.Figures(oneIn)}",
+    };
 }

@@ -17,6 +17,7 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(FallingUseEvidence), "falling-use")]
 [JsonDerivedType(typeof(RunawayCounterEvidence), "runaway-counter")]
 [JsonDerivedType(typeof(TankFillingEvidence), "tank-filling")]
+[JsonDerivedType(typeof(TankDipEvidence), "tank-dip")]
 [JsonDerivedType(typeof(LowChargeEvidence), "low-charge")]
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
@@ -71,6 +72,13 @@ public sealed record MovedEvidence(
 /// <param name="CapacityLitres">The tank's capacity [L].</param>
 /// <param name="LitresPerDay">Mean inflow of the last days [L/d]; null when not known.</param>
 public sealed record TankFillingEvidence(double FillShare, double CapacityLitres, double? LitresPerDay) : Evidence;
+
+/// <summary>A dip before a pump-out that is not what the sensor said.</summary>
+/// <param name="At">When the tank was emptied.</param>
+/// <param name="DipLitres">What the person measured [L].</param>
+/// <param name="SensorLitres">What the sensor said [L].</param>
+/// <param name="CapacityLitres">The tank's capacity [L].</param>
+public sealed record TankDipEvidence(DateTimeOffset At, double DipLitres, double SensorLitres, double CapacityLitres) : Evidence;
 
 /// <summary>A battery near empty.</summary>
 /// <param name="ChargeShare">State of charge, 0 to 1.</param>

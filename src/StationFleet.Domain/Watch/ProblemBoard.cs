@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
@@ -37,6 +38,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
+        JudgeDip(now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
         return visits.Count > 0 || _cleared.Count > 0 ? new WatchStep(now, visits, [.. _cleared]) : null;
@@ -118,7 +120,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             Urgency? idle = Move(Rule.IdleTool, tool.Slug, slot =>
                 slot.Raise = slot.Raise.Next(isIdle && !isExplained, !isIdle, now, TimeSpan.Zero, now));
             Show(Rule.IdleTool, tool.Slug, idle, _ => _idle.Evidence(tool, facts, now));
-            JudgeFall(tool, facts, isExplained || idle is not null || runaway is not null, now);
+            JudgeFall(tool, facts, isExplained, isToldOtherwise: idle is not null || runaway is not null, now);
         }
 
         foreach ((Rule, string Part) gone in _slots.Keys
@@ -128,12 +130,12 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         }
     }
 
-    private void JudgeFall(ToolSetup tool, StationFacts facts, bool isExplained, DateTimeOffset now)
+    private void JudgeFall(ToolSetup tool, StationFacts facts, bool isExplained, bool isToldOtherwise, DateTimeOffset now)
     {
         FallingFacts? use = facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug))?.Falling;
-        double score = isExplained ? 0 : use?.Score ?? 0;
-        Urgency? urgency = Move(Rule.FallingUse, tool.Slug, slot =>
-            slot.Soon = slot.Soon.Next(score >= FallingUse.OnAt, score < FallingUse.OffUnder, now, TimeSpan.Zero, now));
+        double score = isToldOtherwise ? 0 : use?.Score ?? 0;
+        Urgency? urgency = Move(Rule.FallingUse, tool.Slug, slot => slot.Soon = slot.Soon.Next(
+            score >= FallingUse.OnAt && !isExplained, score < FallingUse.OffUnder, now, TimeSpan.Zero, now));
         Show(Rule.FallingUse, tool.Slug, urgency, _ => use is null
             ? null
             : new FallingUseEvidence(tool.Name, FallingUse.UsualShare(use), Math.Max(1, use.RaisedDays)));
@@ -143,7 +145,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     {
         RuleSettings rules = context.Setup.Rules;
         DateTimeOffset? from = context.Quiet.LastEnd(now);
-        if (context.Setup.Tank is null || facts.Tank.Last is not { } last)
+        if (context.Setup.Tank.At(now) is null || facts.Tank.Last is not { } last)
         {
             Drop((Rule.TankFilling, ""));
             return;
@@ -158,6 +160,18 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
         ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
             TankFilling.IsOver(facts, limit, from), TankFilling.IsClear(facts, limit, from), last.At, TimeSpan.Zero, now);
+    }
+
+    private void JudgeDip(DateTimeOffset now)
+    {
+        DateTimeOffset from = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > context.WatchedFrom ? quietEnd : context.WatchedFrom;
+        TankDip? dip = TankDipMismatch.Newest(context.Setup, from, now);
+        bool isApart = TankDipMismatch.IsApart(dip);
+        Urgency? urgency = Move(Rule.TankSensor, TankDipMismatch.Part, slot =>
+            slot.Raise = slot.Raise.Next(isApart, !isApart, now, TimeSpan.Zero, now));
+        Show(Rule.TankSensor, TankDipMismatch.Part, urgency, _ => dip is null
+            ? null
+            : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
     }
 
     private Urgency? JudgeCharge(StationFacts facts, DateTimeOffset now)

@@ -22,6 +22,7 @@ public static class ProblemSentences
         Rule.FallingUse => "Falling use",
         Rule.RunawayCounter => "Runaway counter",
         Rule.TankFilling => "Tank filling",
+        Rule.TankSensor => "Tank sensor",
         Rule.LowCharge => "Low charge",
         Rule.NotReporting => "Not reporting",
         Rule.ClockWrong => "Clock wrong",
@@ -38,6 +39,7 @@ public static class ProblemSentences
         FallingUseEvidence falling => $"Look at the {InSentence(falling.ToolName)}: it is used less",
         RunawayCounterEvidence runaway => $"Find out why the {InSentence(runaway.ToolName)} counts by itself",
         TankFillingEvidence => "Pump out the tank",
+        TankDipEvidence => "Find out why dip and tank sensor differ",
         LowChargeEvidence => "Find out why the battery is low",
         NotReportingEvidence { Others: not null } => "Find out why several stations are silent",
         NotReportingEvidence => "Find out why the station is silent",
@@ -61,6 +63,7 @@ public static class ProblemSentences
             $"The {InSentence(runaway.ToolName)} counted {NumberWords.Figures(runaway.Uses)} uses within {TimeWords.Length(runaway.To - runaway.From)} "
             + $"up to {TimeWords.When(runaway.To, reader.Now, reader.Zone)}, without any other tool. A stuck switch or a loose wire counts like that.",
         TankFillingEvidence tank => Tank(tank, urgency, reader.Units),
+        TankDipEvidence dip => Dip(dip, reader),
         LowChargeEvidence charge =>
             $"The battery is at {NumberWords.Percent(charge.ChargeShare)}, under its limit of {NumberWords.Percent(charge.LimitShare)}.",
         NotReportingEvidence silence => Silence(silence, reader),
@@ -137,6 +140,16 @@ public static class ProblemSentences
             : sentence;
 
         string Volume(double amount) => NumberWords.Brief(Units.VolumeFor(amount, units));
+    }
+
+    private static string Dip(TankDipEvidence dip, Reader reader)
+    {
+        double apart = Math.Abs(dip.SensorLitres - dip.DipLitres) / dip.CapacityLitres;
+        return $"The dip at the pump-out on {TimeWords.Day(dip.At, reader.Now, reader.Zone)} read {Volume(dip.DipLitres)}, the sensor "
+            + $"{Volume(dip.SensorLitres)}: {NumberWords.Percent(apart)} of the tank apart.";
+
+        string Volume(double litres) =>
+            $"{NumberWords.Brief(Units.VolumeFor(litres, reader.Units))} {Units.VolumeUnit(reader.Units)}";
     }
 
     private static string Silence(NotReportingEvidence silence, Reader reader)

@@ -18,6 +18,9 @@ public enum Rule
     /// <summary>The waste tank fills up.</summary>
     TankFilling,
 
+    /// <summary>The waste tank's sensor does not tell what is in it.</summary>
+    TankSensor,
+
     /// <summary>The battery runs low.</summary>
     LowCharge,
 

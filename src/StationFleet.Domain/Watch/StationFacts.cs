@@ -1,5 +1,4 @@
 using System.Text.Json.Serialization;
-using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
@@ -67,7 +66,6 @@ public sealed class StationFacts
     internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, FactsContext context)
     {
         DateTimeOffset at = instant[0].At;
-        (double Share, int Rank)? fill = null;
         (double? latitude, double? longitude) = (null, null);
         bool hasUses = false;
         foreach (ref readonly Measurement measurement in instant)
@@ -79,9 +77,6 @@ public sealed class StationFacts
                     break;
                 case MeasurementName.BatteryCharge:
                     Charge = new Reading(at, measurement.Value);
-                    break;
-                case MeasurementName.TankFill or MeasurementName.TankLevel or MeasurementName.TankDistance:
-                    fill = Better(fill, measurement, context.Setup.Tank);
                     break;
                 case MeasurementName.Latitude:
                     latitude = measurement.Value;
@@ -117,16 +112,7 @@ public sealed class StationFacts
 
         LastAt = at;
         Day = day;
-        return fill is { } best ? Tank.Take(best.Share, at, Day.Value) : null;
-    }
-
-    // A station with several tank sensors is judged by the most direct one.
-    private static (double Share, int Rank)? Better((double Share, int Rank)? known, in Measurement measurement, TankSetup? tank)
-    {
-        int rank = measurement.Name switch { MeasurementName.TankFill => 2, MeasurementName.TankLevel => 1, _ => 0 };
-        return tank?.FillShare(measurement.Name, measurement.Value) is { } share && (known is null || rank > known.Value.Rank)
-            ? (share, rank)
-            : known;
+        return Tank.Take(instant, day, context.Setup.Tank);
     }
 
     private void TakeUptime(double seconds, DateTimeOffset at)

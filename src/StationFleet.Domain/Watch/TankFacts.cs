@@ -1,18 +1,28 @@
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
+/// <summary>A tank's fill, and the reading that says so.</summary>
+/// <param name="Share">Share of capacity.</param>
+/// <param name="Reading">What the sensor said.</param>
+public sealed record TankSample(double Share, TankReading Reading);
+
 /// <summary>An emptying that the fill shows, by a fall that the next reading confirms.</summary>
 /// <param name="At">The first reading after the fall: the emptying lies between the reading before and this one.</param>
-/// <param name="BeforeShare">Share of capacity before it.</param>
-/// <param name="AfterShare">Lowest share of capacity when the fall had ended.</param>
-public sealed record PumpOutSeen(DateTimeOffset At, double BeforeShare, double AfterShare);
+/// <param name="Before">The fill before it.</param>
+/// <param name="After">The lowest fill when the fall had ended.</param>
+public sealed record PumpOutSeen(DateTimeOffset At, TankSample Before, TankSample After)
+{
+    /// <summary>What the sensor said, for making litres of it.</summary>
+    public EmptyingReadings Readings => new(Before.Reading, After.Reading);
+}
 
 /// <summary>A fall of the fill that may be a pump-out or a false reading.</summary>
-/// <param name="Before">Share of capacity before it.</param>
+/// <param name="Before">The fill before it.</param>
 /// <param name="FirstAt">The first reading that fell.</param>
-/// <param name="Lowest">The lowest share since.</param>
-public sealed record TankFall(double Before, DateTimeOffset FirstAt, double Lowest);
+/// <param name="Lowest">The lowest fill since.</param>
+public sealed record TankFall(TankSample Before, DateTimeOffset FirstAt, TankSample Lowest);
 
 /// <summary>What is known of a waste tank's fill, in shares of its capacity.</summary>
 /// <remarks>
@@ -30,23 +40,26 @@ public sealed record TankFacts
     private const int DaysNeeded = 3;
     private static readonly TimeSpan LowEnough = TimeSpan.FromHours(2);
 
-    /// <summary>The newest reading.</summary>
+    /// <summary>The newest reading, as a share of capacity.</summary>
     public Reading? Last { get; set; }
 
-    /// <summary>The reading before the newest.</summary>
+    /// <summary>The reading before the newest, as a share of capacity; null when another tank or calibration came between.</summary>
     public Reading? Previous { get; set; }
 
     /// <summary>The level that readings have confirmed.</summary>
-    public double? Level { get; set; }
+    public TankSample? Level { get; set; }
 
     /// <summary>Since when readings lie under the level.</summary>
     public DateTimeOffset? BelowSince { get; set; }
 
     /// <summary>A jump up that waits for the next reading.</summary>
-    public double? Jump { get; set; }
+    public TankSample? Jump { get; set; }
 
     /// <summary>A fall that waits for the next reading.</summary>
     public TankFall? Fall { get; set; }
+
+    /// <summary>The newest air temperature [°C], for sensors that time an echo.</summary>
+    public Reading? Air { get; set; }
 
     /// <summary>The last pump-out.</summary>
     public PumpOutSeen? LastPumpOut { get; set; }
@@ -66,33 +79,83 @@ public sealed record TankFacts
     /// <summary>Mean inflow of the last whole days, as a share of capacity a day; null before three of them are known.</summary>
     public double? MeanDailyRise() => DailyRises.Count >= DaysNeeded ? DailyRises.Average() : null;
 
-    /// <summary>Takes the next reading.</summary>
-    /// <param name="share">Share of capacity.</param>
-    /// <param name="at">When; later than all before.</param>
-    /// <param name="date">Its local date.</param>
-    /// <returns>The pump-out that this reading confirms, or null.</returns>
-    internal PumpOutSeen? Take(double share, DateTimeOffset at, DateOnly date)
+    /// <summary>Takes all measurements of one instant, later than all before.</summary>
+    /// <param name="instant">The measurements, each name once, in any order.</param>
+    /// <param name="date">Their local date.</param>
+    /// <param name="tank">The station's tanks and calibrations.</param>
+    /// <returns>The pump-out that they confirm, or null.</returns>
+    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, DateOnly date, TankHistory tank)
     {
-        (Previous, Last) = (Last, new Reading(at, share));
+        foreach (ref readonly Measurement measurement in instant)
+        {
+            if (measurement.Name == MeasurementName.AirTemperature)
+            {
+                Air = new Reading(measurement.At, measurement.Value);
+            }
+        }
+
+        // A station with several tank sensors is judged by the most direct one.
+        foreach (string name in TankReading.Names)
+        {
+            foreach (ref readonly Measurement measurement in instant)
+            {
+                if (measurement.Name == name && Read(measurement, tank) is { } sample)
+                {
+                    return Take(sample, date, tank);
+                }
+            }
+        }
+
+        return null;
+    }
+
+    private TankSample? Read(in Measurement measurement, TankHistory tank)
+    {
+        double? airTempC = measurement.At - Air?.At <= TankReading.AirTempGoodFor ? Air?.Value : null;
+        TankReading reading = new(measurement.Name, measurement.At, measurement.Value, airTempC);
+        return tank.Read(reading) is { } amount ? new TankSample(amount.Share, reading) : null;
+    }
+
+    private PumpOutSeen? Take(TankSample sample, DateOnly date, TankHistory tank)
+    {
+        DateTimeOffset at = sample.Reading.At;
+        DateTimeOffset? lastAt = Last?.At;
+        (Previous, Last) = (Last, new Reading(at, sample.Share));
         if (Level is not { } level)
         {
-            (Level, Day, DayStart) = (share, date, share);
+            (Level, Day, DayStart) = (sample, date, sample.Share);
             return null;
         }
 
-        TurnDay(date, level);
+        TurnDay(date, level.Share);
+        if (lastAt < tank.SameSince(at))
+        {
+            BeginAnew(sample, level.Share, tank.At(lastAt.Value), tank.At(at));
+            return null;
+        }
+
         if (Fall is { } fall)
         {
-            if (share <= fall.Before - LeastFall)
+            if (sample.Share <= fall.Before.Share - LeastFall)
             {
-                return share < fall.Lowest - StillFalling ? Wait(fall with { Lowest = share }) : Confirm(fall, share);
+                return sample.Share < fall.Lowest.Share - StillFalling ? Wait(fall with { Lowest = sample }) : Confirm(fall, sample);
             }
 
             Fall = null;
         }
 
-        Follow(level, share, at);
+        Follow(level, sample);
         return null;
+    }
+
+    // Another tank or another calibration makes other numbers: neither an inflow nor a pump-out.
+    private void BeginAnew(TankSample sample, double level, TankSetup? before, TankSetup? now)
+    {
+        double scale = before is null || now is null ? 1 : before.CapacityLitres / now.CapacityLitres;
+        DailyRises = [.. DailyRises.Select(rise => rise * scale)];
+        DayPumped *= scale;
+        DayStart = sample.Share - ((level - DayStart) * scale);
+        (Level, Previous, Fall, Jump, BelowSince) = (sample, null, null, null, null);
     }
 
     private PumpOutSeen? Wait(TankFall fall)
@@ -101,37 +164,39 @@ public sealed record TankFacts
         return null;
     }
 
-    private PumpOutSeen Confirm(TankFall fall, double share)
+    private PumpOutSeen Confirm(TankFall fall, TankSample sample)
     {
-        double lowest = Math.Min(fall.Lowest, share);
+        TankSample lowest = Lower(fall.Lowest, sample);
         LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, lowest);
-        DayPumped += fall.Before - lowest;
-        (Level, Fall, Jump, BelowSince) = (share, null, null, null);
+        DayPumped += fall.Before.Share - lowest.Share;
+        (Level, Fall, Jump, BelowSince) = (sample, null, null, null);
         return LastPumpOut;
     }
 
-    private void Follow(double level, double share, DateTimeOffset at)
+    private void Follow(TankSample level, TankSample sample)
     {
-        if (share <= level - LeastFall)
+        if (sample.Share <= level.Share - LeastFall)
         {
-            (Fall, Jump) = (new TankFall(level, at, share), null);
+            (Fall, Jump) = (new TankFall(level, sample.Reading.At, sample), null);
             return;
         }
 
-        if (share >= level + LeastFall)
+        if (sample.Share >= level.Share + LeastFall)
         {
-            (Level, Jump) = Jump is { } jump ? (Math.Min(jump, share), null) : (level, (double?)share);
+            (Level, Jump) = Jump is { } jump ? (Lower(jump, sample), null) : (level, sample);
             BelowSince = null;
             return;
         }
 
         Jump = null;
-        BelowSince = share < level ? BelowSince ?? at : null;
-        if (BelowSince is null || at - BelowSince >= LowEnough)
+        BelowSince = sample.Share < level.Share ? BelowSince ?? sample.Reading.At : null;
+        if (BelowSince is null || sample.Reading.At - BelowSince >= LowEnough)
         {
-            (Level, BelowSince) = (share, null);
+            (Level, BelowSince) = (sample, null);
         }
     }
+
+    private static TankSample Lower(TankSample a, TankSample b) => b.Share < a.Share ? b : a;
 
     private void TurnDay(DateOnly date, double level)
     {

@@ -30,7 +30,7 @@ public static class TankFilling
     {
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(context);
-        return context.Setup.Tank is { } tank && facts.Tank.Last is { } last
+        return facts.Tank.Last is { } last && context.Setup.Tank.At(last.At) is { } tank
             ? new TankFillingEvidence(last.Value, tank.CapacityLitres, facts.Tank.MeanDailyRise() * tank.CapacityLitres)
             : null;
     }

@@ -14,7 +14,7 @@ namespace StationFleet.Domain.Watch;
 public sealed class WatchEngine
 {
     /// <summary>How far facts are folded anew when somebody changes the setup: a closing entered late, a tank corrected.</summary>
-    private static readonly TimeSpan FoldedAgainOnChange = TimeSpan.FromDays(35);
+    public static readonly TimeSpan FoldedAgainOnChange = TimeSpan.FromDays(35);
 
     private readonly FactsContext _context;
     private readonly ProblemBoard _board;
@@ -154,9 +154,13 @@ public sealed class WatchEngine
 
     private void TakeIn(WatchReport report, WatchHistory history)
     {
-        // A report whose every record was set aside still is a sign of life.
-        _rhythm = _rhythm.After(report, _lastHeard);
-        _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
+        // A report whose every record was set aside still is a sign of life; a file that a person brings is none.
+        if (report.Source == ReportSource.Station)
+        {
+            _rhythm = _rhythm.After(report, _lastHeard);
+            _lastHeard = _lastHeard >= report.Received ? _lastHeard : report.Received;
+        }
+
         IReadOnlyList<Measurement> fresh = history.Add(report.Measurements);
         if (fresh.Count == 0)
         {

@@ -44,7 +44,11 @@ public sealed record FactsCheckpoint(DateOnly Day, DateTimeOffset AsOf, StationF
 /// <param name="Received">When it arrived.</param>
 /// <param name="Measurements">What it brought that was not known before, in any order.</param>
 /// <param name="Ahead">How far its times lay in the future, when records were set aside for that; else null.</param>
-public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements, TimeSpan? Ahead = null);
+public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements, TimeSpan? Ahead = null)
+{
+    /// <summary>How it came.</summary>
+    public ReportSource Source { get; init; }
+}
 
 /// <summary>A problem that was serious enough for a ticket and has cleared.</summary>
 /// <param name="Rule">The rule.</param>

@@ -53,6 +53,7 @@ internal static class SeasonTables
             Station,
             new("at", "At", ColumnKind.Instant, "", "When the tank was emptied, in UTC."),
             SeasonColumns.Column(SeasonDefinitions.PumpedOut, units),
+            SeasonColumns.Column(SeasonDefinitions.PumpedOutUncertainty, units),
             SeasonColumns.Words("known_from", "Known from", "Whether the sensor saw it, a person wrote it down, or both."),
         ],
         [
@@ -61,6 +62,7 @@ internal static class SeasonTables
                 Cell.Of(station.Code),
                 Cell.At(pumpOut.At, station.Zone),
                 SeasonColumns.Volume(pumpOut.Litres, units),
+                SeasonColumns.Volume(pumpOut.UncertaintyLitres, units),
                 Cell.Of(Spoken(pumpOut.Witness)),
             ])),
         ])

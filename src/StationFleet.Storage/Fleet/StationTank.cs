@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
@@ -17,11 +18,34 @@ public sealed class StationTank
 
     public double CapacityLitres { get; set; }
 
-    public double? HeightM { get; set; }
+    /// <summary>For level sensors; kept as JSON.</summary>
+    public TankShape? Shape { get; set; }
 
     public double? SensorHeightM { get; set; }
 
-    public TankSetup ToSetup() => new(CapacityLitres, HeightM, SensorHeightM);
+    /// <summary>The air temperature that a distance sensor reckons with [°C]; null when it corrects for it itself.</summary>
+    public double? SensorAssumesC { get; set; }
+
+    public double SensorUncertainty { get; set; } = TankSetup.UsualSensorUncertainty;
+
+    public static StationTank Of(StationId station, DateTimeOffset from, TankSetup tank)
+    {
+        StationTank row = new() { StationId = station };
+        row.Take(from, tank);
+        return row;
+    }
+
+    /// <summary>Writes a tank over this one.</summary>
+    public void Take(DateTimeOffset from, TankSetup tank)
+    {
+        (From, CapacityLitres, Shape) = (from, tank.CapacityLitres, tank.Shape);
+        (SensorHeightM, SensorAssumesC, SensorUncertainty) = (tank.SensorHeightM, tank.SensorAssumesC, tank.SensorUncertainty);
+    }
+
+    public TankSetup ToSetup() => new(CapacityLitres, Shape, SensorHeightM)
+    {
+        SensorAssumesC = SensorAssumesC, SensorUncertainty = SensorUncertainty,
+    };
 }
 
 internal sealed class StationTankConfiguration : IEntityTypeConfiguration<StationTank>
@@ -29,6 +53,9 @@ internal sealed class StationTankConfiguration : IEntityTypeConfiguration<Statio
     public void Configure(EntityTypeBuilder<StationTank> builder)
     {
         builder.ToTable("station_tanks");
+        builder.Property(tank => tank.Shape).HasConversion(
+            shape => JsonSerializer.Serialize(shape, JsonSerializerOptions.Web),
+            json => JsonSerializer.Deserialize<TankShape>(json, JsonSerializerOptions.Web)!);
         builder.HasOne<Station>().WithMany().HasForeignKey(tank => tank.StationId).OnDelete(DeleteBehavior.Restrict);
 
         // One tank from one instant on; serves "which tank was it then?".

@@ -496,6 +496,57 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("stations", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Fleet.StationCalibration", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<double?>("AirTempC")
+                        .HasColumnType("REAL")
+                        .HasColumnName("air_temp_c");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<double>("HighRaw")
+                        .HasColumnType("REAL")
+                        .HasColumnName("high_raw");
+
+                    b.Property<double>("HighTrue")
+                        .HasColumnType("REAL")
+                        .HasColumnName("high_true");
+
+                    b.Property<double>("LowRaw")
+                        .HasColumnType("REAL")
+                        .HasColumnName("low_raw");
+
+                    b.Property<double>("LowTrue")
+                        .HasColumnType("REAL")
+                        .HasColumnName("low_true");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "Name", "From")
+                        .IsUnique();
+
+                    b.ToTable("station_calibrations", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Fleet.StationKey", b =>
                 {
                     b.Property<int>("Id")
@@ -610,13 +661,21 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("from");
 
-                    b.Property<double?>("HeightM")
+                    b.Property<double?>("SensorAssumesC")
                         .HasColumnType("REAL")
-                        .HasColumnName("height_m");
+                        .HasColumnName("sensor_assumes_c");
 
                     b.Property<double?>("SensorHeightM")
                         .HasColumnType("REAL")
                         .HasColumnName("sensor_height_m");
+
+                    b.Property<double>("SensorUncertainty")
+                        .HasColumnType("REAL")
+                        .HasColumnName("sensor_uncertainty");
+
+                    b.Property<string>("Shape")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("shape");
 
                     b.Property<int>("StationId")
                         .HasColumnType("INTEGER")
@@ -828,9 +887,21 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("at");
 
+                    b.Property<double?>("DipLevelM")
+                        .HasColumnType("REAL")
+                        .HasColumnName("dip_level_m");
+
+                    b.Property<double?>("DipLitres")
+                        .HasColumnType("REAL")
+                        .HasColumnName("dip_litres");
+
                     b.Property<double>("Litres")
                         .HasColumnType("REAL")
                         .HasColumnName("litres");
+
+                    b.Property<string>("Readings")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("readings");
 
                     b.Property<string>("Source")
                         .IsRequired()
@@ -1045,6 +1116,64 @@ namespace StationFleet.Storage.Migrations
                     b.HasIndex("TicketId", "At");
 
                     b.ToTable("ticket_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Telemetry.LoggerFiles.LoggerFileImport", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("bytes");
+
+                    b.Property<string>("Counts")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counts");
+
+                    b.Property<string>("End")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("end");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Headings")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("headings");
+
+                    b.Property<string>("Layout")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("layout");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "At");
+
+                    b.ToTable("logger_file_imports", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Watch.ProblemRow", b =>
@@ -1314,6 +1443,15 @@ namespace StationFleet.Storage.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Fleet.StationCalibration", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Fleet.StationKey", b =>
                 {
                     b.HasOne("StationFleet.Storage.Fleet.Station", null)
@@ -1414,6 +1552,15 @@ namespace StationFleet.Storage.Migrations
                     b.HasOne("StationFleet.Storage.Service.Ticket", null)
                         .WithMany()
                         .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Telemetry.LoggerFiles.LoggerFileImport", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

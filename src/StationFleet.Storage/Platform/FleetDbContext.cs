@@ -6,6 +6,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
 
 namespace StationFleet.Storage.Platform;
@@ -31,6 +32,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<Tool> Tools => Set<Tool>();
 
     public DbSet<StationTank> StationTanks => Set<StationTank>();
+
+    public DbSet<StationCalibration> StationCalibrations => Set<StationCalibration>();
 
     public DbSet<StationPower> StationPowers => Set<StationPower>();
 
@@ -59,6 +62,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
 
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
+
+    public DbSet<LoggerFileImport> LoggerFileImports => Set<LoggerFileImport>();
 
     public DbSet<Setting> Settings => Set<Setting>();
 

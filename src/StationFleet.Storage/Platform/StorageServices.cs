@@ -1,5 +1,6 @@
 using Microsoft.Extensions.DependencyInjection;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Telemetry.LoggerFiles;
 
 namespace StationFleet.Storage.Platform;
 
@@ -19,6 +20,9 @@ public static class StorageServices
         services.AddDbContextFactory<FleetDbContext>(options => database.Configure(options));
         services.AddSingleton<MeasurementWriter>();
         services.AddSingleton<MeasurementReader>();
+        services.AddSingleton<SetAsideReader>();
+        services.AddSingleton<LoggerFileImporter>();
+        services.AddSingleton<Retention>();
         return services;
     }
 }

@@ -1,6 +1,5 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Seasons;
-using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
@@ -44,16 +43,12 @@ internal sealed class SeasonRows
         NewestTank(days, setup.Tank),
         [
             .. PumpOuts.Where(pumpOut => pumpOut.StationId == id)
-                .Select(pumpOut => new PumpOutRecord(pumpOut.At, pumpOut.Litres, pumpOut.Source == PumpOutSource.Telemetry)),
+                .Select(pumpOut => pumpOut.ToRecord(setup.Tank, setup.Dips)),
         ],
         [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
 
-    private TicketRecord Ticket(Ticket ticket) => new(
-        ticket.Number, ticket.Rule, ticket.Part, ticket.Raised,
-        ticket.State == TicketState.Closed ? ticket.DoneAt ?? ticket.Closed : null,
-        ticket.Outcome,
-        Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null,
-        [.. Events[ticket.Id].Select(happening => new TicketHappening(happening.At, happening.Kind))]);
+    private TicketRecord Ticket(Ticket ticket) => TicketRecords.Of(
+        ticket, Events[ticket.Id], Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null);
 
     private static List<ToolUsesDay> Uses(IEnumerable<SeriesDay> days) =>
     [
@@ -72,9 +67,10 @@ internal sealed class SeasonRows
             day.Key, day.GroupBy(row => row.Name).Max(series => series.Sum(row => row.RollUp.Hours)))),
     ];
 
-    private static TankReading? NewestTank(IEnumerable<SeriesDay> days, TankSetup? tank) => days
-        .Where(day => day.Name is MeasurementName.TankFill or MeasurementName.TankLevel or MeasurementName.TankDistance)
-        .Select(day => new TankReading(day.Name, day.RollUp.Figures.LastAt, day.RollUp.Figures.Last))
-        .Where(reading => tank?.FillShare(reading.Name, reading.Value) is not null)
-        .MaxBy(reading => reading.At);
+    private static TankReading? NewestTank(IEnumerable<SeriesDay> days, TankHistory tank) => days
+        .Where(day => TankReading.NeededNames.Contains(day.Name))
+        .Select(day => new Measurement(day.Name, day.RollUp.Figures.LastAt, day.RollUp.Figures.Last))
+        .GroupBy(last => last.Name).Select(name => name.MaxBy(last => last.At)).ToArray() is { Length: > 0 } newest
+            ? tank.ReadBest(newest)?.Reading
+            : null;
 }

@@ -43,6 +43,27 @@ public sealed class MeasurementReader(FleetDatabase database)
         return rows.ToDictionary(row => row.Station, row => row.At);
     }
 
+    /// <summary>
+    /// The stations whose clock a report since an instant showed to be wrong: ahead by more than ten minutes, or never set. Reports
+    /// are kept when their records are not, so this does not change when people decide about records set aside.
+    /// </summary>
+    public async Task<IReadOnlyDictionary<StationId, WrongClock>> WrongClocksAsync(DateTimeOffset since, CancellationToken cancel)
+    {
+        List<(StationId Station, WrongClock Clock)> rows = await ListAsync(
+            """
+            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id AND source = 'Station')
+            FROM (SELECT station_id, max(id) AS id, count(*) AS count FROM reports
+                  WHERE clock_off IS NOT NULL AND received >= ?1 GROUP BY station_id) wrong
+            JOIN reports r ON r.id = wrong.id
+            """,
+            row => (
+                new StationId(row.Small(0)),
+                new WrongClock(row.Instant(1), TimeSpan.FromMilliseconds(row.Integer(2)), row.Small(3), row.Small(4) == 1)),
+            cancel,
+            since);
+        return rows.ToDictionary(row => row.Station, row => row.Clock);
+    }
+
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
         LatestSql,
@@ -108,13 +129,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, long? OldestAt, long? NewestAt)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
                 connection,
                 """
-                SELECT id, received, oldest_at, newest_at FROM reports
+                SELECT id, received, source, oldest_at, newest_at, clock_off FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), row.MaybeInteger(2), row.MaybeInteger(3)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -124,6 +145,7 @@ public sealed class MeasurementReader(FleetDatabase database)
             return [.. reports.Select(report => new ReceivedReport(
                 report.Id,
                 Milliseconds.Instant(report.Received),
+                report.Source,
                 report.OldestAt is null ? [] : List(
                     connection,
                     ReportSql,
@@ -132,7 +154,10 @@ public sealed class MeasurementReader(FleetDatabase database)
                     station.Value,
                     report.OldestAt,
                     report.NewestAt,
-                    report.Id)))];
+                    report.Id))
+            {
+                ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
+            })];
         },
         cancel);
 
@@ -149,43 +174,44 @@ public sealed class MeasurementReader(FleetDatabase database)
         from,
         upToReportId);
 
-    /// <summary>The records set aside last, newest first, of one station or of all.</summary>
-    public async Task<IReadOnlyList<SetAsideRow>> SetAsideAsync(StationId? station, int limit, CancellationToken cancel) =>
-        await ListAsync(
-            """
-            SELECT id, station_id, report_id, received, record_index, reason, raw FROM set_aside
-            WHERE ?1 IS NULL OR station_id = ?1 ORDER BY id DESC LIMIT ?2
-            """,
-            row => new SetAsideRow(
-                row.Integer(0),
-                new StationId(row.Small(1)),
-                row.Integer(2),
-                row.Instant(3),
-                row.Small(4),
-                row.Text(5),
-                row.Text(6)),
-            cancel,
-            (long?)station?.Value,
-            limit);
-
     /// <summary>A station's reports, newest first.</summary>
     public async Task<IReadOnlyList<ReportSummary>> RecentReportsAsync(StationId station, int limit, CancellationToken cancel) =>
         await ListAsync(
             """
-            SELECT id, received, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
+            SELECT id, received, source, oldest_at, newest_at, accepted, repeated, set_aside FROM reports
             WHERE station_id = ?1 ORDER BY id DESC LIMIT ?2
             """,
             row => new ReportSummary(
                 row.Integer(0),
                 row.Instant(1),
-                row.MaybeInteger(2) is { } oldest ? Milliseconds.Instant(oldest) : null,
-                row.MaybeInteger(3) is { } newest ? Milliseconds.Instant(newest) : null,
-                row.Small(4),
+                Source(row, 2),
+                row.MaybeInteger(3) is { } oldest ? Milliseconds.Instant(oldest) : null,
+                row.MaybeInteger(4) is { } newest ? Milliseconds.Instant(newest) : null,
                 row.Small(5),
-                row.Small(6)),
+                row.Small(6),
+                row.Small(7)),
             cancel,
             station.Value,
             limit);
+
+    /// <summary>The stretches in which a station measured anything, one for each hour that starts in [from, to), ascending.</summary>
+    public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
+        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        """,
+        row => (row.Instant(0), row.Instant(1)),
+        cancel,
+        station.Value,
+        from,
+        to);
+
+    /// <summary>Up to where a station's time is sealed, so that its roll-ups cannot change any more; null while nothing is.</summary>
+    public async Task<DateTimeOffset?> SealedUpToAsync(StationId station, CancellationToken cancel) =>
+        await ListAsync("SELECT up_to FROM sealed WHERE station_id = ?1", row => row.Instant(0), cancel, station.Value) is [var upTo] ? upTo : null;
+
+    private static ReportSource Source(Row row, int column) => Enum.Parse<ReportSource>(row.Text(column));
 
     private static Measurement Measured(Row row) =>
         new(row.Text(0), row.Instant(1), row.Real(2));

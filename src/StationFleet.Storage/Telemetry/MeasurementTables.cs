@@ -20,8 +20,10 @@ internal static class MeasurementTables
             id INTEGER PRIMARY KEY AUTOINCREMENT,
             station_id INTEGER NOT NULL REFERENCES stations (id),
             received INTEGER NOT NULL,
+            source TEXT NOT NULL CHECK (source IN ('Station', 'LoggerFile', 'Retry')),
             oldest_at INTEGER,
             newest_at INTEGER,
+            clock_off INTEGER,
             accepted INTEGER NOT NULL,
             repeated INTEGER NOT NULL,
             set_aside INTEGER NOT NULL
@@ -29,6 +31,9 @@ internal static class MeasurementTables
 
         -- Serves "what is new of this station?" and its list of recent reports.
         CREATE INDEX ix_reports_station_id ON reports (station_id, id);
+
+        -- Serves "which clocks are wrong?"; few reports say so.
+        CREATE INDEX ix_reports_clock_off ON reports (station_id, id) WHERE clock_off IS NOT NULL;
 
         -- Only the writer adds to this table and to the roll-ups, with series and reports that it has just made or found: to look
         -- them up for each row again would cost as much as the row.
@@ -40,18 +45,33 @@ internal static class MeasurementTables
             PRIMARY KEY (series_id, at)
         ) STRICT, WITHOUT ROWID;
 
-        -- The digest of the record's text: the same record sent again is kept once.
+        -- The digest of the record's text: the same record sent again is kept once. AUTOINCREMENT: what a page shows by its id must
+        -- not become another record while somebody decides about it.
         CREATE TABLE set_aside (
-            id INTEGER PRIMARY KEY,
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
             station_id INTEGER NOT NULL REFERENCES stations (id),
             digest BLOB NOT NULL,
             report_id INTEGER NOT NULL REFERENCES reports (id),
             received INTEGER NOT NULL,
+            last_received INTEGER NOT NULL,
+            times INTEGER NOT NULL,
             record_index INTEGER NOT NULL,
+            kind TEXT NOT NULL,
             reason TEXT NOT NULL,
             raw TEXT NOT NULL,
             UNIQUE (station_id, digest)
         ) STRICT;
+
+        -- Serves "how many of a kind, which are the oldest?" each time one is added.
+        CREATE INDEX ix_set_aside_station_id_kind ON set_aside (station_id, kind, id);
+
+        -- How many of a kind were dropped to make room.
+        CREATE TABLE set_aside_dropped (
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            kind TEXT NOT NULL,
+            count INTEGER NOT NULL,
+            PRIMARY KEY (station_id, kind)
+        ) STRICT, WITHOUT ROWID;
 
         -- placement_id is 0 in transit: a key column cannot be null. A station's roll-ups of the same time lie together: they are
         -- written together, by each report, and read together, by each page.
@@ -104,6 +124,12 @@ internal static class MeasurementTables
 
         INSERT INTO rolled_up (id, report_id) VALUES (1, 0);
 
+        -- Up to this instant, included, a station's roll-ups are final and its raw rows are gone but for the last of each series.
+        CREATE TABLE sealed (
+            station_id INTEGER PRIMARY KEY REFERENCES stations (id),
+            up_to INTEGER NOT NULL
+        ) STRICT;
+
         CREATE TABLE last_heard (
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
             at INTEGER NOT NULL
@@ -113,8 +139,10 @@ internal static class MeasurementTables
     internal const string Drop = """
         DROP TABLE last_heard;
         DROP TABLE rolled_up;
+        DROP TABLE sealed;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
+        DROP TABLE set_aside_dropped;
         DROP TABLE set_aside;
         DROP TABLE measurements;
         DROP TABLE reports;

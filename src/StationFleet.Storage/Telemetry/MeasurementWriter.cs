@@ -16,6 +16,7 @@ public sealed class MeasurementWriter : IAsyncDisposable
 {
     private const int MostWaiting = 256;
     private const int MostRowsInGroup = 20_000;
+    private const int MostRowsInPurge = 5_000;
 
     private static readonly TimeSpan RetryAfter = TimeSpan.FromSeconds(5);
 
@@ -49,6 +50,40 @@ public sealed class MeasurementWriter : IAsyncDisposable
         return _waiting.Writer.TryWrite(work) ? await work.Done.WaitAsync(cancel) : new WriteOutcome.Busy(RetryAfter);
     }
 
+    /// <summary>Tells what writing a report would do, by doing it and taking it back.</summary>
+    /// <returns>Stored with the receipt that writing would give; its report's number means nothing.</returns>
+    public async Task<WriteOutcome> TryAsync(ReportToStore report, CancellationToken cancel)
+    {
+        WriteOutcome outcome = new WriteOutcome.Busy(RetryAfter);
+        WriterWork.Chore work = new(session => outcome = new WriteOutcome.Stored(session.Try(report)));
+        try
+        {
+            if (_waiting.Writer.TryWrite(work))
+            {
+                await work.Done.WaitAsync(cancel);
+            }
+
+            return outcome;
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode is raw.SQLITE_BUSY or raw.SQLITE_LOCKED)
+        {
+            return outcome;
+        }
+        catch (SqliteException failure) when (failure.SqliteErrorCode == raw.SQLITE_FULL)
+        {
+            return new WriteOutcome.DiskFull();
+        }
+    }
+
+    /// <summary>Throws records that were set aside away for good, because a person said so.</summary>
+    /// <returns>How many there were.</returns>
+    public async Task<int> DiscardAsync(SetAsideChoice choice, CancellationToken cancel)
+    {
+        int discarded = 0;
+        await DoAsync(session => discarded = session.Discard(choice), cancel);
+        return discarded;
+    }
+
     /// <summary>Makes a station's roll-ups anew after its placements, or a time zone that its days are counted by, were edited.</summary>
     /// <param name="station">The station.</param>
     /// <param name="from">The first instant whose place or zone changed.</param>
@@ -64,6 +99,37 @@ public sealed class MeasurementWriter : IAsyncDisposable
     /// <summary>Counts a tool's uses anew after the number at which its running total goes back to nought was edited.</summary>
     public Task RecountAsync(StationId station, string tool, CancellationToken cancel) =>
         DoAsync(session => session.Recount(station, MeasurementName.Uses(tool)), cancel);
+
+    /// <summary>
+    /// Makes a station's roll-ups up to an instant final: what is measured at or before it and arrives later is set aside from now on.
+    /// </summary>
+    /// <param name="station">The station.</param>
+    /// <param name="upTo">The start of a local day from which the watch has a checkpoint.</param>
+    /// <param name="cancel">Stops waiting; the work is done all the same.</param>
+    /// <returns>False, and nothing is sealed, while the watch has not taken in all reports that speak of that time.</returns>
+    public async Task<bool> SealAsync(StationId station, DateTimeOffset upTo, CancellationToken cancel)
+    {
+        bool isSealed = false;
+        await DoAsync(session => isSealed = session.Seal(station, upTo.ToUnixTimeMilliseconds()), cancel);
+        return isSealed;
+    }
+
+    /// <summary>Removes raw rows of a station's sealed time, but for the last of each series; in small parts, so that reports never wait long.</summary>
+    /// <param name="station">The station.</param>
+    /// <param name="cancel">Stops between two parts.</param>
+    /// <returns>How many rows are gone.</returns>
+    public async Task<long> PurgeAsync(StationId station, CancellationToken cancel)
+    {
+        (long all, int part) = (0, 0);
+        do
+        {
+            cancel.ThrowIfCancellationRequested();
+            await DoAsync(session => part = session.Purge(station, MostRowsInPurge), cancel);
+            all += part;
+        }
+        while (part > 0);
+        return all;
+    }
 
     /// <summary>Writes what still waits, then closes.</summary>
     public async ValueTask DisposeAsync()

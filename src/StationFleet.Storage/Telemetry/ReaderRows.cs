@@ -13,12 +13,19 @@ public sealed record SeriesHour(StationId Station, string Name, HourRollUp RollU
 public sealed record SeriesDay(StationId Station, string Name, DayRollUp RollUp);
 
 /// <summary>A report with what was new in it, ascending in time.</summary>
-public sealed record ReceivedReport(long Id, DateTimeOffset Received, IReadOnlyList<Measurement> Measurements);
+public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSource Source, IReadOnlyList<Measurement> Measurements)
+{
+    /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
+    public TimeSpan? ClockOff { get; init; }
+}
 
 /// <summary>A report as the list of recent ones shows it.</summary>
 public sealed record ReportSummary(
-    long Id, DateTimeOffset Received, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
+    long Id, DateTimeOffset Received, ReportSource Source, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
 
-/// <summary>A record that could not be counted, as it first came.</summary>
-public sealed record SetAsideRow(
-    long Id, StationId Station, long ReportId, DateTimeOffset Received, int Index, string Reason, string Raw);
+/// <summary>That a station's clock is wrong, as its newest report that says so tells.</summary>
+/// <param name="Received">When that report arrived.</param>
+/// <param name="Off">How far the clock is ahead of the server's; behind when negative.</param>
+/// <param name="Reports">How many reports say so since the instant that was asked for.</param>
+/// <param name="IsLatest">Whether it is the station's newest report: the clock is still wrong.</param>
+public sealed record WrongClock(DateTimeOffset Received, TimeSpan Off, int Reports, bool IsLatest);

@@ -1,20 +1,18 @@
 using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
 using Microsoft.Data.Sqlite;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>Writes one report's rows; the caller holds the transaction.</summary>
-internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog) : IDisposable
+internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog catalog, SealedTime sealedTime) : IDisposable
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, 0, 0, 0) RETURNING id");
+        "INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, ?4, 0, 0, 0) RETURNING id");
 
     private readonly Statement _countReport = new(
-        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, accepted = ?4, repeated = ?5, set_aside = ?6 WHERE id = ?1");
+        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7 WHERE id = ?1");
 
     private readonly Statement _add = new(
         connection, "INSERT INTO measurements (series_id, at, value, report_id) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING");
@@ -22,12 +20,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     private readonly Statement _known = new(
         connection, "SELECT value FROM measurements WHERE series_id = ?1 AND at = ?2");
 
-    private readonly Statement _setAside = new(
-        connection,
-        """
-        INSERT INTO set_aside (station_id, digest, report_id, received, record_index, reason, raw)
-        VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (station_id, digest) DO NOTHING
-        """);
+    private readonly SetAsideRows _setAside = new(connection);
 
     private readonly Statement _heard = new(
         connection, "INSERT INTO last_heard (station_id, at) VALUES (?1, ?2) ON CONFLICT (station_id) DO UPDATE SET at = max(at, excluded.at)");
@@ -38,44 +31,56 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     internal ReportReceipt Store(ReportToStore report, NewReadings added)
     {
         long received = report.Received.ToUnixTimeMilliseconds();
-        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId);
+        long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
         List<SetAsideRecord> setAside = [.. report.SetAside];
-        (int accepted, int repeated) = (0, 0);
-        (long oldest, long newest) = (long.MaxValue, long.MinValue);
+        List<int> repeated = [];
+        int accepted = 0;
+        (long? oldest, long? newest) = (null, null);
         foreach (IndexedMeasurement row in report.Measurements)
         {
-            switch (Add(report, id, row, added))
+            (bool isKnown, SetAsideRecord? refused) = Add(report, id, row, added);
+            if (isKnown)
             {
-                case null:
-                    accepted++;
-                    long at = row.Measurement.At.ToUnixTimeMilliseconds();
-                    (oldest, newest) = (Math.Min(oldest, at), Math.Max(newest, at));
-                    break;
-                case "":
-                    repeated++;
-                    break;
-                case { } reason:
-                    setAside.Add(new SetAsideRecord(row.Index, reason, row.Raw));
-                    break;
+                repeated.Add(row.Index);
+            }
+            else if (refused is not null)
+            {
+                setAside.Add(refused);
+            }
+            else
+            {
+                accepted++;
+                long at = row.Measurement.At.ToUnixTimeMilliseconds();
+                (oldest, newest) = (Math.Min(oldest ?? at, at), Math.Max(newest ?? at, at));
             }
         }
 
-        foreach (SetAsideRecord record in setAside)
+        if (report.TriedAgain is { } triedAgain)
         {
-            byte[] digest = SHA256.HashData(Encoding.UTF8.GetBytes(record.Raw));
-            _setAside.Run(report.Station.Value, digest, id, received, record.Index, record.Reason, record.Raw);
+            _setAside.Settle(report.Station, triedAgain, setAside);
+        }
+        else
+        {
+            _setAside.Keep(report.Station, id, received, setAside);
         }
 
-        _countReport.Run(
-            id,
-            accepted == 0 ? default(Value) : oldest,
-            accepted == 0 ? default(Value) : newest,
-            accepted,
-            repeated,
-            setAside.Count);
-        _heard.Run(report.Station.Value, received);
-        return new ReportReceipt(id, accepted, repeated, setAside);
+        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count);
+        if (report.Source == ReportSource.Station)
+        {
+            _heard.Run(report.Station.Value, received);
+        }
+
+        return new ReportReceipt(id, accepted, repeated.Count, setAside)
+        {
+            RepeatedIndices = repeated,
+            OldestAt = oldest is { } first ? Milliseconds.Instant(first) : null,
+            NewestAt = newest is { } last ? Milliseconds.Instant(last) : null,
+        };
     }
+
+    /// <summary>Throws records that were set aside away for good.</summary>
+    /// <returns>How many there were.</returns>
+    internal int Discard(SetAsideChoice choice) => _setAside.Discard(choice);
 
     public void Dispose()
     {
@@ -87,28 +92,40 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         _heard.Dispose();
     }
 
-    /// <returns>Null when the measurement is new, empty when it is known, else why it must be set aside.</returns>
-    private string? Add(ReportToStore report, long reportId, IndexedMeasurement row, NewReadings added)
+    /// <returns>Whether the measurement was known, and the record when it must be set aside; neither when it is new.</returns>
+    private (bool IsKnown, SetAsideRecord? Refused) Add(ReportToStore report, long reportId, IndexedMeasurement row, NewReadings added)
     {
-        if (catalog.FindOrAdd(report.Station, row.Measurement.Name) is not { } series)
+        string name = row.Measurement.Name;
+        long at = row.Measurement.At.ToUnixTimeMilliseconds();
+        if (at <= sealedTime.UpTo(report.Station))
         {
-            return string.Create(
-                CultureInfo.InvariantCulture,
-                $"The station already has {SeriesCatalog.MostPerStation} series, the most it may have; {row.Measurement.Name} would be one more.");
+            bool isKept = catalog.Of(report.Station).TryGetValue(name, out Series? old)
+                && _known.First<double?>(found => found.Real(0), old.Id, at) == row.Measurement.Value;
+            string final = SealedTime.TooLate(Milliseconds.Instant(sealedTime.UpTo(report.Station)));
+            return (isKept, isKept ? null : new SetAsideRecord(row.Index, final, row.Raw, SetAsideKind.Final));
         }
 
-        long at = row.Measurement.At.ToUnixTimeMilliseconds();
+        if (catalog.FindOrAdd(report.Station, name) is not { } series)
+        {
+            string full = string.Create(
+                CultureInfo.InvariantCulture,
+                $"The station already has {SeriesCatalog.MostPerStation} series, the most it may have; {name} would be one more.");
+            return (false, new SetAsideRecord(row.Index, full, row.Raw, SetAsideKind.TooManySeries));
+        }
+
         if (_add.Run(series.Id, at, row.Measurement.Value, reportId) == 1)
         {
             added.Add(series, new Reading(row.Measurement.At, row.Measurement.Value));
-            return null;
+            return (false, null);
         }
 
         double known = _known.First(found => found.Real(0), series.Id, at);
-        return known == row.Measurement.Value
-            ? ""
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"The value {known} is already known for {row.Measurement.Name} at this time; the first one stays.");
+        if (known == row.Measurement.Value)
+        {
+            return (true, null);
+        }
+
+        string other = string.Create(CultureInfo.InvariantCulture, $"The value {known} is already known for {name} at this time; the first one stays.");
+        return (false, new SetAsideRecord(row.Index, other, row.Raw, SetAsideKind.OtherValue));
     }
 }

@@ -4,7 +4,7 @@ using StationFleet.Domain.Telemetry;
 namespace StationFleet.Storage.Telemetry;
 
 /// <summary>Keeps the roll-ups equal to what the raw rows say; the caller holds the transaction.</summary>
-internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRows rollUps)
+internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, SealedTime sealedTime, RollUpRows rollUps)
 {
     private readonly RollUpAppender _appender = new(catalog, raw, rollUps);
 
@@ -56,6 +56,9 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
         foreach ((Series series, List<long> at) in instants)
         {
             HashSet<HourKey> hours = TouchedHours(series, at, whereabouts);
+
+            // A late uptime may judge the last reading of sealed time: that judgement is final.
+            hours.RemoveWhere(hour => hour.Start.ToUnixTimeMilliseconds() < sealedTime.UpTo(station));
             foreach ((long after, long to) in Stretches(hours))
             {
                 Remake(series, (after, to), hours.Contains, whereabouts, (a, b) => uptimes.TryGetValue((a, b), out UptimeLog? log)
@@ -72,7 +75,7 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
 
     /// <summary>
     /// Makes anew everything of a station whose place or zone changed in (from, to]. An hour that holds such an instant starts
-    /// after from − 1 h and before to, in the old zone as in the new one.
+    /// after from − 1 h and before to, in the old zone as in the new one. Sealed hours stay as they are.
     /// </summary>
     internal void Rebuild(StationId station, long from, long to, long? onlySeries = null)
     {
@@ -82,6 +85,8 @@ internal sealed class RollUpUpdater(SeriesCatalog catalog, RawRows raw, RollUpRo
         IReadOnlyDictionary<string, Series> all = catalog.Of(station);
         Series? uptime = all.GetValueOrDefault(MeasurementName.ControllerUptime);
         long after = from - Milliseconds.PerHour;
+        long lastSealed = sealedTime.UpTo(station) - 1;
+        after = sealedTime.UpTo(station) > long.MinValue && after < lastSealed ? lastSealed : after;
         ILookup<long, (DateOnly Day, int Placement)> dropped = rollUps.DropHours(station, after, to, onlySeries);
         foreach (Series series in all.Values.Where(series => onlySeries is null || series.Id == onlySeries))
         {

@@ -15,7 +15,10 @@ namespace StationFleet.Storage.Telemetry;
 public sealed record RollUpDifference(
     StationId Station, string Name, DateOnly Day, DateTimeOffset? Hour, RollUpFigures? Stored, RollUpFigures? Expected);
 
-/// <summary>Makes all roll-ups anew in memory and compares them with the stored ones, in one moment of the database; writes nothing.</summary>
+/// <summary>
+/// Makes all roll-ups of unsealed time anew in memory and compares them with the stored ones, in one moment of the database; writes
+/// nothing.
+/// </summary>
 public sealed class RollUpVerifier(FleetDatabase database)
 {
     /// <summary>Compares every roll-up of one station or of all; empty when they are as they must be.</summary>
@@ -58,26 +61,33 @@ public sealed class RollUpVerifier(FleetDatabase database)
             .ToLookup(row => row.Series, row => row.Day);
         Whereabouts whereabouts = raw.Whereabouts(station);
         UptimeLog uptime = raw.Uptime(catalog.Of(station).GetValueOrDefault(MeasurementName.ControllerUptime), long.MinValue, long.MaxValue);
+        using Statement sealedUpTo = new(connection, "SELECT up_to FROM sealed WHERE station_id = ?1");
+        long after = sealedUpTo.First<long?>(row => row.Integer(0), station.Value) ?? long.MinValue;
         foreach (Series series in catalog.Of(station).Values)
         {
-            IReadOnlyList<HourRollUp> hours = HourRollUp.Of(
-                raw.Range(series, long.MinValue, long.MaxValue), null, series.Nature, whereabouts, uptime);
+            // Sealed hours have no raw rows any more; days must still be the sum of their hours.
+            HourRollUp[] stored = [.. allHours[series.Id]];
+            HourRollUp[] final = [.. stored.Where(hour => hour.Key.Start.ToUnixTimeMilliseconds() < after)];
+            HourRollUp[] hours =
+            [
+                .. final,
+                .. HourRollUp.Of(raw.Range(series, after, long.MaxValue), raw.LastTo(series, after), series.Nature, whereabouts, uptime),
+            ];
             IEnumerable<DayRollUp> days = hours
                 .OrderBy(hour => hour.Key.Start)
                 .GroupBy(hour => (hour.Key.Day, hour.Key.Placement))
                 .Select(day => DayRollUp.Of([.. day]));
-            foreach ((HourKey key, HourRollUp? stored, HourRollUp? expected) in Compare(
-                allHours[series.Id].ToDictionary(hour => hour.Key),
-                hours.ToDictionary(hour => hour.Key)))
+            foreach ((HourKey key, HourRollUp? found, HourRollUp? expected) in Compare(
+                stored.ToDictionary(hour => hour.Key), hours.ToDictionary(hour => hour.Key)))
             {
-                yield return new RollUpDifference(station, series.Name, key.Day, key.Start, stored?.Figures, expected?.Figures);
+                yield return new RollUpDifference(station, series.Name, key.Day, key.Start, found?.Figures, expected?.Figures);
             }
 
-            foreach (((DateOnly day, _), DayRollUp? stored, DayRollUp? expected) in Compare(
+            foreach (((DateOnly day, _), DayRollUp? found, DayRollUp? expected) in Compare(
                 allDays[series.Id].ToDictionary(day => (day.Day, day.Placement)),
                 days.ToDictionary(day => (day.Day, day.Placement))))
             {
-                yield return new RollUpDifference(station, series.Name, day, null, stored?.Figures, expected?.Figures);
+                yield return new RollUpDifference(station, series.Name, day, null, found?.Figures, expected?.Figures);
             }
         }
     }

@@ -12,6 +12,7 @@ internal sealed class WriterSession : IDisposable
     private readonly SqliteConnection _connection;
     private readonly SeriesCatalog _catalog;
     private readonly RawRows _raw;
+    private readonly SealedTime _sealed;
     private readonly RollUpRows _rollUpRows;
     private readonly ReportStore _reports;
     private readonly RollUpUpdater _rollUps;
@@ -32,9 +33,10 @@ internal sealed class WriterSession : IDisposable
         _connection = connection;
         _catalog = new SeriesCatalog(connection);
         _raw = new RawRows(connection);
+        _sealed = new SealedTime(connection, _catalog, _raw);
         _rollUpRows = new RollUpRows(connection);
-        _reports = new ReportStore(connection, _catalog);
-        _rollUps = new RollUpUpdater(_catalog, _raw, _rollUpRows);
+        _reports = new ReportStore(connection, _catalog, _sealed);
+        _rollUps = new RollUpUpdater(_catalog, _raw, _sealed, _rollUpRows);
         _mark = new RollUpMark(connection, _catalog);
         _begin = new Statement(connection, "BEGIN IMMEDIATE");
         _commit = new Statement(connection, "COMMIT");
@@ -45,8 +47,8 @@ internal sealed class WriterSession : IDisposable
     /// <summary>Writes reports in one transaction.</summary>
     /// <param name="reports">The reports.</param>
     /// <param name="moreWaits">
-    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be written again. After
-    /// a second they are written all the same, and after a crash they are caught up at the start.
+    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be
+    /// written again. After a second they are written all the same, and after a crash they are caught up at the start.
     /// </param>
     /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
     internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, Func<bool> moreWaits)
@@ -80,6 +82,32 @@ internal sealed class WriterSession : IDisposable
         }
     }
 
+    /// <summary>Writes a report and takes it back: nothing stays.</summary>
+    internal ReportReceipt Try(ReportToStore report)
+    {
+        _begin.Run();
+        try
+        {
+            return _reports.Store(report, new NewReadings());
+        }
+        finally
+        {
+            if (InsideTransaction)
+            {
+                _rollback.Run();
+            }
+
+            _catalog.Forget(report.Station);
+        }
+    }
+
+    internal int Discard(SetAsideChoice choice)
+    {
+        int discarded = 0;
+        InTransaction([], () => discarded = _reports.Discard(choice));
+        return discarded;
+    }
+
     internal void Rebuild(StationId station, long from, long to) =>
         InTransaction([station], () => _rollUps.Rebuild(station, from, to));
 
@@ -92,10 +120,28 @@ internal sealed class WriterSession : IDisposable
         }
     });
 
+    internal bool Seal(StationId station, long upTo)
+    {
+        bool isSealed = false;
+        InTransaction([station], () =>
+        {
+            WriteRollUps(); // what was put off may be of that time
+            isSealed = _sealed.Seal(station, upTo);
+        });
+        return isSealed;
+    }
+
+    internal int Purge(StationId station, int most)
+    {
+        int purged = 0;
+        InTransaction([station], () => purged = _sealed.Purge(station, most));
+        return purged;
+    }
+
     public void Dispose()
     {
         Statement[] statements = [_begin, _commit, _rollback, _version];
-        foreach (IDisposable part in statements.Concat<IDisposable>([_mark, _reports, _rollUpRows, _raw, _catalog, _connection]))
+        foreach (IDisposable part in statements.Concat<IDisposable>([_mark, _reports, _rollUpRows, _sealed, _raw, _catalog, _connection]))
         {
             part.Dispose();
         }
@@ -128,6 +174,7 @@ internal sealed class WriterSession : IDisposable
             foreach (StationId station in stations)
             {
                 _catalog.Forget(station);
+                _sealed.Forget(station);
             }
 
             _rollUps.Forget();

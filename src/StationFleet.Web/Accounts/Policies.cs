@@ -14,5 +14,8 @@ internal static class Policies
     public static bool MayChangeFleet(this Viewer viewer) =>
         viewer.Roles.Contains(FleetRoles.Biologist) || viewer.Roles.Contains(FleetRoles.Administrator);
 
+    /// <summary>Bring loggers' files: whoever works with stations.</summary>
+    public static bool MayImport(this Viewer viewer) => viewer.MayChangeFleet() || viewer.Roles.Contains(FleetRoles.Technician);
+
     public static bool MayManagePeople(this Viewer viewer) => viewer.Roles.Contains(FleetRoles.Administrator);
 }

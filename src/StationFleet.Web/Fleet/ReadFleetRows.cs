@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
@@ -22,7 +23,7 @@ public sealed class ReadFleetRows(
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         ILookup<StationId, Tool> tools = (await db.Tools.AsNoTracking().ToListAsync(cancel)).ToLookup(tool => tool.StationId);
-        ILookup<StationId, StationTank> tanks = (await db.StationTanks.AsNoTracking().ToListAsync(cancel)).ToLookup(tank => tank.StationId);
+        IReadOnlyDictionary<StationId, TankHistory> tanks = await db.TankHistoriesAsync(cancel);
         Dictionary<StationId, double> raiseShares = await db.StationRules
             .ToDictionaryAsync(rules => rules.StationId, rules => rules.Settings.TankRaiseShare, cancel);
         DateTimeOffset now = clock.GetUtcNow();
@@ -40,7 +41,7 @@ public sealed class ReadFleetRows(
                 state.LastHeard,
                 strip[^1],
                 strip,
-                FillOf(latest, tanks[state.Id].Where(tank => tank.From <= now).MaxBy(tank => tank.From)),
+                FillOf(latest, tanks.GetValueOrDefault(state.Id)),
                 raiseShares.GetValueOrDefault(state.Id, RuleSettings.Default.TankRaiseShare),
                 latest.Where(value => value.Name == MeasurementName.BatteryCharge).Select(value => (double?)value.Value).FirstOrDefault(),
                 state.OpenTickets));
@@ -60,7 +61,8 @@ public sealed class ReadFleetRows(
         return [.. Enumerable.Range(0, StripDays).Select(day => uses.TryGetValue(first.AddDays(day), out double count) ? (double?)count : null)];
     }
 
-    private static double? FillOf(IReadOnlyList<LatestValue> latest, StationTank? tank) => tank?.ToSetup() is { } setup
-        ? latest.Select(value => setup.FillShare(value.Name, value.Value)).FirstOrDefault(share => share is not null)
-        : latest.Where(value => value.Name == MeasurementName.TankFill).Select(value => (double?)value.Value).FirstOrDefault();
+    // A station whose tank nobody has set up may still send its fill.
+    private static double? FillOf(IReadOnlyList<LatestValue> latest, TankHistory? tank) => tank is null
+        ? latest.Where(value => value.Name == MeasurementName.TankFill).Select(value => (double?)value.Value).FirstOrDefault()
+        : tank.ReadBest([.. latest.Select(value => new Measurement(value.Name, value.At, value.Value))])?.Amount.Share;
 }

@@ -3,8 +3,8 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
-using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
@@ -32,12 +32,13 @@ public sealed class ReadStation(
 {
     private const int ToolDays = 30;
     private const int TimelineDays = 60;
+    private const int GapDays = 30;
 
     /// <summary>A tool and how it is used.</summary>
     public sealed record ToolRow(string Name, string Kind, double Yesterday, double Week, double Month, double ShareOfMonth, DateOnly? LastUseDay, string Silence, string Patience);
 
     /// <summary>A problem that is on, or an open ticket.</summary>
-    public sealed record Concern(int? Ticket, string Sentence, string Since, string Who);
+    public sealed record Concern(int? Ticket, string Sentence, string Since, string Who, bool IsSnoozed = false);
 
     /// <summary>Something that happened at the station.</summary>
     public sealed record Happening(DateTimeOffset At, string What, string? Detail, int? Ticket);
@@ -54,8 +55,10 @@ public sealed class ReadStation(
         DateTimeOffset? LastHeard,
         IReadOnlyList<Concern> Concerns,
         IReadOnlyList<ToolRow> Tools,
+        string? Tank,
         IReadOnlyList<LatestValue> Latest,
         IReadOnlyList<Happening> Timeline,
+        IReadOnlyList<UtcInterval> Gaps,
         StationCharts.View Charts)
     {
         [JsonIgnore]
@@ -73,6 +76,10 @@ public sealed class ReadStation(
 
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        TankHistory tank = await db.TankHistoryAsync(state.Id, cancel);
+        IReadOnlyList<TankDip> dips = await db.TankDipsAsync(state.Id, tank, cancel);
+        IReadOnlyList<LatestValue> latest = await measurements.LatestAsync(state.Id, cancel);
+        TankWords words = new(tank, dips, options.Value.Units);
         IReadOnlyList<Concern> concerns = await ConcernsAsync(db, viewer, state, now, cancel);
         return new View(
             state.Code,
@@ -81,12 +88,14 @@ public sealed class ReadStation(
             state.Zone.Id,
             now,
             state.Condition,
-            Headline(state, concerns.Count(concern => concern.Ticket is not null)),
+            Headline(state, concerns.Count(concern => concern is { Ticket: not null, IsSnoozed: false })),
             state.LastHeard,
             concerns,
             await ToolsAsync(db, state, now, cancel),
-            await measurements.LatestAsync(state.Id, cancel),
-            await TimelineAsync(db, state, now, cancel),
+            words.Now(latest, now, state.Zone),
+            latest,
+            await TimelineAsync(db, state, words, now, cancel),
+            await GapsAsync(db, state, now, cancel),
             await charts.HandleAsync(state, cancel));
     }
 
@@ -114,7 +123,9 @@ public sealed class ReadStation(
         return
         [
             .. open.Select(ticket => new Concern(
-                ticket.Number, ticket.Why, ticket.Since, TicketWords.State(ticket.State, ticket.TakenBy, isYou: false))),
+                ticket.Number, ticket.Why, ticket.Since,
+                ticket.Snooze is { } snooze ? $"snoozed until {snooze.Day}" : TicketWords.State(ticket.State, ticket.TakenBy, isYou: false),
+                ticket.Snooze is not null)),
             .. soon.Select(problem => new Concern(
                 null,
                 ProblemSentences.Sentence(
@@ -148,7 +159,15 @@ public sealed class ReadStation(
         }).OrderByDescending(tool => tool.Month)];
     }
 
-    private async Task<IReadOnlyList<Happening>> TimelineAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    private async Task<IReadOnlyList<UtcInterval>> GapsAsync(FleetDbContext db, ReadStationStates.State state, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateTimeOffset created = await db.Stations.Where(station => station.Id == state.Id).Select(station => station.Created).SingleAsync(cancel);
+        DateTimeOffset since = created > now.AddDays(-GapDays) ? created : now.AddDays(-GapDays);
+        return since >= now ? [] : DataGaps.Of(await measurements.DataHoursAsync(state.Id, since.AddHours(-1), now, cancel), new UtcInterval(since, now));
+    }
+
+    private static async Task<IReadOnlyList<Happening>> TimelineAsync(
+        FleetDbContext db, ReadStationStates.State state, TankWords words, DateTimeOffset now, CancellationToken cancel)
     {
         DateTimeOffset since = now.AddDays(-TimelineDays);
         List<Ticket> tickets = await db.Tickets.AsNoTracking().Where(t => t.StationId == state.Id && t.Raised > since).ToListAsync(cancel);
@@ -162,22 +181,10 @@ public sealed class ReadStation(
             .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
             .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", t.Outcome is { } outcome ? TicketWords.Of(outcome).TrimEnd('.').ToLowerInvariant() : null, t.Number)),
             .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
-            .. PumpOuts.Count(pumpOuts.Select(p => new PumpOutRecord(p.At, p.Litres, p.Source == PumpOutSource.Telemetry)))
-                .Select(p => new Happening(p.At, "Pumped out", $"{Volume(p.Litres)}, {WitnessWords(p.Witness)}", null)),
+            .. words.PumpOuts(pumpOuts).Select(p => new Happening(p.At, "Pumped out", p.Words, null)),
             .. placements.Where(p => p.From > since).Select(p => new Happening(p.From, "Placed", p.Name, null)),
             .. placements.Where(p => p.To > since).Select(p => new Happening(p.To!.Value, "Left", p.Name, null)),
         ];
         return [.. all.OrderByDescending(happening => happening.At)];
     }
-
-    private string Volume(double litres) => string.Create(
-        System.Globalization.CultureInfo.InvariantCulture,
-        $"{Units.VolumeFor(litres, options.Value.Units):0} {Units.VolumeUnit(options.Value.Units)}");
-
-    private static string WitnessWords(PumpOutWitness witness) => witness switch
-    {
-        PumpOutWitness.Sensor => "seen by the sensor only",
-        PumpOutWitness.Person => "written down only",
-        _ => "seen by the sensor and written down",
-    };
 }

@@ -8,6 +8,7 @@ using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service;
 
 namespace StationFleet.Web.Fleet;
 
@@ -43,9 +44,10 @@ public sealed class ReadStationStates(
         HashSet<StationId> winterized = [.. await db.WinterStorages
             .Where(winter => winter.From <= now && (winter.To == null || winter.To > now)).Select(winter => winter.StationId).ToListAsync(cancel)];
         ILookup<StationId, ProblemRow> problems = (await db.Problems.AsNoTracking().ToListAsync(cancel)).ToLookup(problem => problem.StationId);
-        ILookup<StationId, DateTimeOffset?> tickets = (await db.Tickets.Where(ticket => ticket.State != TicketState.Closed)
-            .Select(ticket => new { ticket.StationId, ticket.SnoozedUntil }).ToListAsync(cancel))
-            .ToLookup(ticket => ticket.StationId, ticket => ticket.SnoozedUntil);
+        HashSet<StationId> needingVisit =
+            [.. await TicketList.NeedingVisit(db.Tickets, now).Select(ticket => ticket.StationId).Distinct().ToListAsync(cancel)];
+        Dictionary<StationId, int> open = await db.Tickets.Where(ticket => ticket.State != TicketState.Closed)
+            .GroupBy(ticket => ticket.StationId).Select(own => new { own.Key, Count = own.Count() }).ToDictionaryAsync(own => own.Key, own => own.Count, cancel);
         IReadOnlyDictionary<StationId, DateTimeOffset> heard = await measurements.LastHeardAsync(cancel);
 
         return [.. stations.Select(station =>
@@ -59,7 +61,7 @@ public sealed class ReadStationStates(
                 placement is not null,
                 closure is not null,
                 problems[station.Id].Any(problem => problem.Rule == Rule.NotReporting),
-                tickets[station.Id].Any(snoozed => snoozed is null || snoozed <= now),
+                needingVisit.Contains(station.Id),
                 problems[station.Id].Any(problem => problem.Urgency == Urgency.DueSoon));
             return new State(
                 station.Id, station.Code, station.IsPortable, placement?.AccessId,
@@ -67,7 +69,7 @@ public sealed class ReadStationStates(
                 access?.Zone ?? options.Value.Zone,
                 facts.Condition,
                 heard.TryGetValue(station.Id, out DateTimeOffset at) ? at : null,
-                tickets[station.Id].Count(),
+                open.GetValueOrDefault(station.Id),
                 closure,
                 placement is null ? last?.To : null);
         })];

@@ -2,7 +2,6 @@ using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
@@ -38,9 +37,7 @@ public sealed class ReadToday(
 
         IReadOnlyList<TicketRow> open = await tickets.ReadAsync(
             db,
-            TicketList.VisibleTo(db, viewer)
-                .Where(ticket => ticket.State != TicketState.Closed && (ticket.SnoozedUntil == null || ticket.SnoozedUntil <= now))
-                .OrderBy(ticket => ticket.Raised),
+            TicketList.NeedingVisit(TicketList.VisibleTo(db, viewer), now).OrderBy(ticket => ticket.Raised),
             viewer,
             cancel);
         var soon = await db.Problems.AsNoTracking().Where(problem => problem.Urgency == Urgency.DueSoon).OrderBy(problem => problem.Since).ToListAsync(cancel);

@@ -37,13 +37,12 @@ public sealed class StationCharts(
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         List<Tool> tools = await db.Tools.AsNoTracking().Where(tool => tool.StationId == state.Id).ToListAsync(cancel);
-        StationTank? tank = await db.StationTanks.AsNoTracking()
-            .Where(row => row.StationId == state.Id && row.From <= now).OrderByDescending(row => row.From).FirstOrDefaultAsync(cancel);
+        TankHistory tank = await db.TankHistoryAsync(state.Id, cancel);
         RuleSettings rules = (await db.StationRules.AsNoTracking().FirstOrDefaultAsync(row => row.StationId == state.Id, cancel))?.Settings
             ?? RuleSettings.Default;
         return new View(
             await UsesAsync(state, tools, now, cancel),
-            await TankAsync(state, tank?.ToSetup(), rules, now, cancel),
+            await TankAsync(state, tank, rules, now, cancel),
             await PowerAsync(state, rules, now, cancel));
     }
 
@@ -83,26 +82,26 @@ public sealed class StationCharts(
         });
     }
 
-    private async Task<string?> TankAsync(ReadStationStates.State state, TankSetup? tank, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
+    private async Task<string?> TankAsync(ReadStationStates.State state, TankHistory tank, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
     {
-        if (tank is null)
+        if (tank.At(now) is not { } present)
         {
             return null;
         }
 
-        IReadOnlyList<SeriesHour> hours = await measurements.HoursAsync(
-            state.Id, [MeasurementName.TankFill, MeasurementName.TankLevel, MeasurementName.TankDistance], now.AddDays(-TankDays), now, cancel);
-        double Amount(double share) => Math.Round(Units.VolumeFor(share * tank.CapacityLitres, options.Value.Units), 1);
-        var points = hours.Select(hour => (At: hour.RollUp.Figures.LastAt, Share: tank.FillShare(hour.Name, hour.RollUp.Figures.Last)))
-            .Where(point => point.Share is not null)
-            .Select(point => new object[] { Local(point.At, state.Zone), Amount(point.Share!.Value) })
+        IReadOnlyList<SeriesHour> hours = await measurements.HoursAsync(state.Id, TankReading.NeededNames, now.AddDays(-TankDays), now, cancel);
+        double Amount(double litres) => Math.Round(Units.VolumeFor(litres, options.Value.Units), 1);
+        var points = hours.GroupBy(hour => hour.RollUp.Key)
+            .Select(hour => tank.ReadBest([.. hour.Select(row => new Measurement(row.Name, row.RollUp.Figures.LastAt, row.RollUp.Figures.Last))]))
+            .OfType<(TankReading Reading, TankAmount Amount)>()
+            .Select(said => new object[] { Local(said.Reading.At, state.Zone), Amount(said.Amount.Litres) })
             .ToList();
         return points.Count == 0 ? null : JsonSerializer.Serialize(new
         {
             grid = Grid(),
             tooltip = new { trigger = "axis" },
             xAxis = TimeAxis(),
-            yAxis = ValueAxis(Units.VolumeUnit(options.Value.Units), Amount(1)),
+            yAxis = ValueAxis(Units.VolumeUnit(options.Value.Units), Amount(present.CapacityLitres)),
             series = new object[]
             {
                 new
@@ -114,7 +113,7 @@ public sealed class StationCharts(
                     {
                         silent = true, symbol = "none", label = new { formatter = "ticket", color = "var(--ink-2)", position = "insideEndTop" },
                         lineStyle = new { color = "var(--visit)", type = "dashed" },
-                        data = new[] { new { yAxis = Amount(rules.TankRaiseShare) } },
+                        data = new[] { new { yAxis = Amount(rules.TankRaiseShare * present.CapacityLitres) } },
                     },
                 },
             },

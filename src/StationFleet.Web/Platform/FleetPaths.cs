@@ -18,6 +18,9 @@ public sealed class FleetPaths
     /// <summary>Where mails go as files when no mail server is set.</summary>
     public string MailPickup => Path.Combine(Folder, "mail");
 
+    /// <summary>Where files that people hand in wait until they are read; emptied at each start.</summary>
+    public string Uploads => Path.Combine(Folder, "uploads");
+
     /// <summary>The keys that protect cookies; they must outlive a restart.</summary>
     public string CookieKeys => Path.Combine(Folder, "keys");
 }

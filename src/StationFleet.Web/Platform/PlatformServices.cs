@@ -28,6 +28,8 @@ public static class PlatformServices
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton(clock);
         builder.Services.AddFleetStorage(paths.Database);
+        builder.Services.AddSingleton(_ => DataLock.TryTake(paths.Folder) ?? throw new FleetDatabaseException(
+            $"Another server, or a stationfleet import, works on {paths.Folder}. Only one program at a time may write there."));
         builder.Services.AddDataProtection().PersistKeysToFileSystem(Directory.CreateDirectory(paths.CookieKeys)).SetApplicationName("StationFleet");
         builder.Services.AddProblemDetails();
         builder.Services.AddHealthChecks();
@@ -55,6 +57,7 @@ public static class PlatformServices
     /// <summary>Brings the database up to date before the first request, and its roll-ups, if the last run was killed.</summary>
     public static async Task PrepareAsync(this WebApplication app)
     {
+        app.Services.GetRequiredService<DataLock>();
         await app.Services.GetRequiredService<FleetDatabase>().OpenAsync(CancellationToken.None);
         app.Services.GetRequiredService<MeasurementWriter>();
     }

@@ -45,6 +45,23 @@ internal sealed partial class Typed
     public double? NumberOrNothing(string field, string? typed, double least, double most, string unit = "") =>
         string.IsNullOrWhiteSpace(typed) ? null : Number(field, typed, least, most, unit);
 
+    /// <summary>A local day, as a browser's date field writes it; the default when it cannot be taken.</summary>
+    public DateOnly Day(string field, string? typed, DateOnly earliest, DateOnly latest)
+    {
+        if (!DateOnly.TryParseExact((typed ?? "").Trim(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
+        {
+            Wrong.Note(field, "Write a date, such as 2026-07-04.");
+            return default;
+        }
+
+        if (day < earliest || day > latest)
+        {
+            Wrong.Note(field, string.Create(CultureInfo.InvariantCulture, $"Write a date from {earliest:yyyy-MM-dd} to {latest:yyyy-MM-dd}."));
+        }
+
+        return day;
+    }
+
     /// <summary>A local date and time, as a browser's date field writes it; the default instant when it cannot be taken.</summary>
     public DateTimeOffset Instant(string field, string? typed, TimeZoneInfo zone)
     {

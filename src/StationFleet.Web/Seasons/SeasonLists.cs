@@ -28,7 +28,7 @@ internal static class SeasonLists
         ]);
 
     public static SeasonView.Grid PumpOuts(SeasonSummary summary, UnitSystem units) => new(
-        ["Station", "When", "Known from", Head(SeasonDefinitions.PumpedOut, units)],
+        ["Station", "When", "Known from", Head(SeasonDefinitions.PumpedOut, units), "±"],
         3,
         [
             .. summary.Stations
@@ -45,6 +45,7 @@ internal static class SeasonLists
                         _ => "sensor and written down",
                     },
                     Count(Units.VolumeFor(row.pumpOut.Litres, units)),
+                    row.pumpOut.UncertaintyLitres is { } uncertainty ? NumberWords.Brief(Units.VolumeFor(uncertainty, units)) : "–",
                 ]),
         ]);
 

@@ -15,5 +15,8 @@ public sealed class SeasonOptions
 
     public bool IsValid => MonthDay.Parse(FirstDay) is not null && MonthDay.Parse(LastDay) is not null;
 
+    /// <summary>The year of the newest season that has begun by a local day.</summary>
+    public int NewestYear(DateOnly today) => Of(today.Year).FirstDay <= today ? today.Year : today.Year - 1;
+
     public Season Of(int year) => Season.Of(year, MonthDay.Parse(FirstDay)!.Value, MonthDay.Parse(LastDay)!.Value);
 }

@@ -49,7 +49,7 @@ public sealed record SeasonView(
             SeasonDefinitions.DaysInService, SeasonDefinitions.ReportingCoverage, SeasonDefinitions.AvailabilityShare,
             SeasonDefinitions.DownHours, SeasonDefinitions.Failures, SeasonDefinitions.MeanTimeBetweenFailures,
             SeasonDefinitions.MeanTimeToRestoration]),
-        ("Water kept", [SeasonDefinitions.PumpOuts, SeasonDefinitions.PumpedOut, SeasonDefinitions.InTank]),
+        ("Water kept", [SeasonDefinitions.PumpOuts, SeasonDefinitions.PumpedOut, SeasonDefinitions.PumpedOutUncertainty, SeasonDefinitions.InTank]),
         ("Tickets", [
             SeasonDefinitions.TicketsRaised, SeasonDefinitions.TicketsClosed, SeasonDefinitions.TicketsOpen,
             SeasonDefinitions.MedianTimeToClose, SeasonDefinitions.MeanActiveRepair]),

@@ -76,7 +76,7 @@ public sealed class SummariseSeason(
     {
         TimeZoneInfo zone = fleet.Value.Zone;
         DateOnly today = LocalCalendar.DateOf(now, zone);
-        int newest = seasons.Value.Of(today.Year).FirstDay <= today ? today.Year : today.Year - 1;
+        int newest = seasons.Value.NewestYear(today);
         int oldest = Math.Min(newest, created.Select(at => LocalCalendar.DateOf(at, zone).Year).DefaultIfEmpty(newest).Min());
         return [.. Enumerable.Range(oldest, newest - oldest + 1).Reverse()];
     }

@@ -5,5 +5,6 @@ public static class ServiceServices
     public static IServiceCollection AddService(this IServiceCollection services) => services
         .AddSingleton<TicketList>().AddSingleton<ListTickets>().AddSingleton<ListMyWork>().AddSingleton<ReadTicket>().AddSingleton<CountOpenTickets>()
         .AddSingleton<TicketDesk>().AddSingleton<VisitLog>()
-        .AddSingleton<TakeTicket>().AddSingleton<ReleaseTicket>().AddSingleton<NoteOnTicket>().AddSingleton<CloseTicket>();
+        .AddSingleton<TakeTicket>().AddSingleton<ReleaseTicket>().AddSingleton<NoteOnTicket>().AddSingleton<CloseTicket>()
+        .AddSingleton<SnoozeTicket>().AddSingleton<EndSnooze>();
 }

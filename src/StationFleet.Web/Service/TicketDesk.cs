@@ -11,14 +11,17 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Service;
 
 /// <summary>
-/// What taking, giving back, noting and closing have in common: one transaction in which the form's key is looked up, other
+/// What taking, giving back, snoozing, noting and closing have in common: one transaction in which the form's key is looked up, other
 /// people's doings since the form was made are looked for, and the ticket's version goes up.
 /// </summary>
 internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
 {
     /// <summary>Those that change what a person thought they were doing; the watch's own doings and notes don't.</summary>
     private static readonly TicketEventKind[] Decisions =
-        [TicketEventKind.Taken, TicketEventKind.Released, TicketEventKind.Closed, TicketEventKind.Reopened, TicketEventKind.Snoozed];
+    [
+        TicketEventKind.Taken, TicketEventKind.Released, TicketEventKind.Closed, TicketEventKind.Reopened,
+        TicketEventKind.Snoozed, TicketEventKind.SnoozeEnded,
+    ];
 
     /// <summary>The ticket within the transaction.</summary>
     internal sealed record Desk(FleetDbContext Db, Ticket Ticket, DateTimeOffset Now);
@@ -81,6 +84,12 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
 
         return answer;
     }
+
+    /// <summary>The time zone in which people write of the ticket: its access's, else the fleet's.</summary>
+    public static async Task<TimeZoneInfo> ZoneAsync(Desk desk, FleetOptions options, CancellationToken cancel) =>
+        desk.Ticket.AccessId is { } access
+            ? (await desk.Db.Accesses.AsNoTracking().FirstAsync(row => row.Id == access, cancel)).Zone
+            : options.Zone;
 
     public static TicketEvent Event(Desk desk, TicketForm form, TicketEventKind kind, string? note = null) => new()
     {

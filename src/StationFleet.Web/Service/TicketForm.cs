@@ -11,7 +11,7 @@ namespace StationFleet.Web.Service;
 /// <param name="Viewer">Who sends it.</param>
 internal sealed record TicketForm(int Number, string Key, int Version, int Seen, Viewer Viewer);
 
-/// <summary>What came of something that a person did to a ticket; the four operations share it, since one form leads to all four.</summary>
+/// <summary>What came of something that a person did to a ticket; the operations share it, since one form leads to all of them.</summary>
 internal abstract record TicketAnswer
 {
     private TicketAnswer()

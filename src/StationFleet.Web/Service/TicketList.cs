@@ -17,20 +17,34 @@ namespace StationFleet.Web.Service;
 /// <param name="Why">The reason, with its numbers.</param>
 /// <param name="Since">When the ticket was raised, in words of the access's time.</param>
 /// <param name="ClosedAt">When the work was done, in words; null while open.</param>
+/// <param name="Snooze">The snooze that it is in; null when it is in none.</param>
 /// <param name="Seen">The newest event shown with it.</param>
 public sealed record TicketRow(
     int Number, StationId StationId, string Station, string? Place, string Title, string Why, string Since, TicketState State,
     bool IsYours, string? TakenBy, bool ProblemCleared, int TimesReopened, TicketOutcome? Outcome, string? ClosedAt, string? ClosedBy,
-    TimeSpan? TimeToClose, int Version, int Seen);
+    TimeSpan? TimeToClose, Snooze? Snooze, int Version, int Seen);
 
 /// <summary>Reads tickets and puts them into words; every page that lists tickets shares it.</summary>
 public sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
 {
     private sealed record Stored(
-        Ticket Ticket, string Station, string? AccessName, string? Water, string? TimeZone, string? TakenBy, string? ClosedBy, int Seen);
+        Ticket Ticket, string Station, string? AccessName, string? Water, string? TimeZone, string? TakenBy, string? ClosedBy,
+        string? SnoozedBy, string? SnoozeNote, int Seen);
 
     public static IQueryable<Ticket> VisibleTo(FleetDbContext db, Viewer viewer) =>
         db.Tickets.Where(ticket => db.Stations.VisibleTo(viewer).Any(station => station.Id == ticket.StationId));
+
+    /// <summary>Open tickets that are not snoozed.</summary>
+    public static IQueryable<Ticket> Awake(IQueryable<Ticket> tickets, DateTimeOffset now) => tickets.Where(ticket =>
+        ticket.State != TicketState.Closed && (ticket.SnoozedUntil == null || ticket.SnoozedUntil <= now));
+
+    /// <summary>Open tickets that are snoozed.</summary>
+    public static IQueryable<Ticket> Asleep(IQueryable<Ticket> tickets, DateTimeOffset now) => tickets.Where(ticket =>
+        ticket.State != TicketState.Closed && ticket.SnoozedUntil > now);
+
+    /// <summary>Tickets for which somebody has to drive: not those whose problem cleared before their snooze was over.</summary>
+    public static IQueryable<Ticket> NeedingVisit(IQueryable<Ticket> tickets, DateTimeOffset now) => Awake(tickets, now).Where(ticket =>
+        ticket.SnoozedUntil == null || ticket.ProblemCleared == null || ticket.ProblemCleared > ticket.SnoozedUntil);
 
     public async Task<IReadOnlyList<TicketRow>> ReadAsync(
         FleetDbContext db, IQueryable<Ticket> tickets, Viewer viewer, CancellationToken cancel)
@@ -44,6 +58,10 @@ public sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
                 db.Accesses.Where(access => access.Id == ticket.AccessId).Select(access => access.TimeZone).FirstOrDefault(),
                 db.Users.Where(user => user.Id == ticket.TakenById).Select(user => user.DisplayName).FirstOrDefault(),
                 db.Users.Where(user => user.Id == ticket.ClosedById).Select(user => user.DisplayName).FirstOrDefault(),
+                db.TicketEvents.Where(happening => happening.TicketId == ticket.Id && happening.Kind == TicketEventKind.Snoozed)
+                    .OrderByDescending(happening => happening.Id).Select(happening => happening.Who).FirstOrDefault(),
+                db.TicketEvents.Where(happening => happening.TicketId == ticket.Id && happening.Kind == TicketEventKind.Snoozed)
+                    .OrderByDescending(happening => happening.Id).Select(happening => happening.Note).FirstOrDefault(),
                 db.TicketEvents.Where(happening => happening.TicketId == ticket.Id).Max(happening => (int?)happening.Id) ?? 0))
             .AsNoTracking()
             .ToListAsync(cancel);
@@ -74,6 +92,7 @@ public sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
             done is { } at ? Domain.Time.SpokenTime.At(at, now, zone) : null,
             row.ClosedBy,
             done is { } end && end > ticket.Raised ? end - ticket.Raised : done is null ? null : TimeSpan.Zero,
+            ticket.State == TicketState.Closed ? null : Snooze.Of(ticket.SnoozedUntil, row.SnoozedBy, row.SnoozeNote, now, zone),
             ticket.Version,
             row.Seen);
     }

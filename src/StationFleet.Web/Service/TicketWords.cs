@@ -26,7 +26,8 @@ internal static class TicketWords
         TicketEventKind.ProblemReturned => "the problem came back",
         TicketEventKind.Closed => "closed it",
         TicketEventKind.Reopened => "reopened: the problem was still there a day later",
-        TicketEventKind.Snoozed => "put it off",
+        TicketEventKind.Snoozed => "snoozed it",
+        TicketEventKind.SnoozeEnded => "ended the snooze",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "An unknown event."),
     };
 
@@ -43,7 +44,7 @@ internal static class TicketWords
     {
         string when = SpokenTime.At(happening.At, now, zone);
         string first = happening.Note?.Split('\n')[0] ?? "";
-        string words = happening.Kind == TicketEventKind.Closed && first.Length > 0 ? $" {first}" : "";
+        string words = happening.Kind is TicketEventKind.Closed or TicketEventKind.Snoozed && first.Length > 0 ? $" {first}" : "";
         return $"{happening.Who ?? "The watch"} {Verb(happening.Kind)} {when}.{words}";
     }
 }

@@ -11,6 +11,12 @@ public sealed record VisitInput
     /// <summary>In the reader's unit of volume.</summary>
     public string PumpedOut { get; init; } = "";
 
+    /// <summary>What the stick said before the emptying, in the unit of <see cref="DipUnit"/>.</summary>
+    public string Dip { get; init; } = "";
+
+    /// <summary>The short name of a unit of volume or height.</summary>
+    public string DipUnit { get; init; } = "";
+
     public string Minutes { get; init; } = "";
 
     public string Found { get; init; } = "";
@@ -24,12 +30,14 @@ public sealed record VisitInput
     public string DoneAtShown { get; init; } = "";
 
     public bool IsEmpty =>
-        Steps.Count == 0 && PumpedOut.Trim().Length == 0 && Minutes.Trim().Length == 0 && Found.Trim().Length == 0;
+        Steps.Count == 0 && PumpedOut.Trim().Length == 0 && Dip.Trim().Length == 0 && Minutes.Trim().Length == 0 && Found.Trim().Length == 0;
 
     public static VisitInput From(IFormCollection form) => new()
     {
         Steps = [.. form[nameof(Steps)].OfType<string>()],
         PumpedOut = Text(form, nameof(PumpedOut)),
+        Dip = Text(form, nameof(Dip)),
+        DipUnit = Text(form, nameof(DipUnit)),
         Minutes = Text(form, nameof(Minutes)),
         Found = Text(form, nameof(Found)).ReplaceLineEndings("\n"),
         Outcome = Text(form, nameof(Outcome)),

@@ -2,6 +2,8 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Platform;
 
@@ -13,14 +15,10 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
     public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
         TicketDesk.Desk at, VisitInput typed, CancellationToken cancel)
     {
-        TimeZoneInfo zone = at.Ticket.AccessId is { } access
-            ? (await at.Db.Accesses.FirstAsync(row => row.Id == access, cancel)).Zone
-            : options.Value.Zone;
-        double? capacityLitres = await at.Db.StationTanks
-            .Where(tank => tank.StationId == at.Ticket.StationId && tank.From <= at.Now)
-            .OrderByDescending(tank => tank.From).Select(tank => (double?)tank.CapacityLitres).FirstOrDefaultAsync(cancel);
+        TimeZoneInfo zone = await TicketDesk.ZoneAsync(at, options.Value, cancel);
+        TankHistory tank = await at.Db.TankHistoryAsync(at.Ticket.StationId, cancel);
         VisitLimits limits = new(
-            zone, at.Now, at.Ticket.Raised, options.Value.Units, capacityLitres, Checklists.For(at.Ticket.Rule));
+            zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), Checklists.For(at.Ticket.Rule));
         VisitReport? report = VisitReport.Read(typed, limits, out Dictionary<string, string> errors);
 
         // The same emptying told twice would count twice in the season.
@@ -60,6 +58,7 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
             at.Db.PumpOuts.Add(new PumpOut
             {
                 StationId = at.Ticket.StationId, At = report.At, Litres = litres, Source = PumpOutSource.Visit, VisitId = visit.Id,
+                DipLitres = report.Dip?.Litres, DipLevelM = report.Dip?.LevelM,
             });
         }
     }

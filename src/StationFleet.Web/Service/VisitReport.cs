@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 
 namespace StationFleet.Web.Service;
 
@@ -10,20 +11,24 @@ namespace StationFleet.Web.Service;
 /// <param name="Now">The present.</param>
 /// <param name="Raised">When the ticket was raised.</param>
 /// <param name="Units">The units of what is typed.</param>
-/// <param name="CapacityLitres">The capacity of the station's tank [L], when it is known.</param>
+/// <param name="Tank">The station's tank, when it is known.</param>
 /// <param name="KnownSteps">The steps that the form offered.</param>
 internal sealed record VisitLimits(
-    TimeZoneInfo Zone, DateTimeOffset Now, DateTimeOffset Raised, UnitSystem Units, double? CapacityLitres, IReadOnlyList<string> KnownSteps);
+    TimeZoneInfo Zone, DateTimeOffset Now, DateTimeOffset Raised, UnitSystem Units, TankSetup? Tank, IReadOnlyList<string> KnownSteps)
+{
+    public string VolumeWord => Units == UnitSystem.UsCustomary ? "gallons" : "litres";
+}
 
 /// <summary>What a person did at a station, read from the form.</summary>
 /// <param name="At">When the work was done.</param>
 /// <param name="PumpedOutLitres">What was pumped out [L]; null when nothing was written.</param>
+/// <param name="Dip">What the stick said before; null when nobody dipped.</param>
 /// <param name="Minutes">Minutes at the station.</param>
 /// <param name="Found">In the person's words; may be empty.</param>
 /// <param name="Steps">The steps that were ticked.</param>
 /// <param name="Outcome">How the ticket ended; null when none was chosen.</param>
 internal sealed partial record VisitReport(
-    DateTimeOffset At, double? PumpedOutLitres, int? Minutes, string Found, IReadOnlyList<string> Steps, TicketOutcome? Outcome)
+    DateTimeOffset At, double? PumpedOutLitres, DipReading? Dip, int? Minutes, string Found, IReadOnlyList<string> Steps, TicketOutcome? Outcome)
 {
     // More than a part-full tank with its rinsing water can give.
     private const double MostTankfuls = 3;
@@ -44,7 +49,8 @@ internal sealed partial record VisitReport(
         errors = [];
         VisitReport report = new(
             ReadDoneAt(typed, limits, errors),
-            ReadVolume(typed.PumpedOut, limits, errors),
+            ReadVolume(typed.PumpedOut, nameof(VisitInput.PumpedOut), limits, errors),
+            DipField.Read(typed, limits, errors),
             ReadMinutes(typed.Minutes, errors),
             typed.Found.Trim(),
             [.. limits.KnownSteps.Where(typed.Steps.Contains)],
@@ -90,35 +96,39 @@ internal sealed partial record VisitReport(
         return at;
     }
 
-    private static double? ReadVolume(string typed, VisitLimits limits, Dictionary<string, string> errors)
+    private static double? ReadVolume(string typed, string field, VisitLimits limits, Dictionary<string, string> errors)
     {
-        string text = typed.Trim();
-        if (text.Length == 0)
+        if (typed.Trim().Length == 0)
         {
             return null;
         }
 
-        string unit = limits.Units == UnitSystem.UsCustomary ? "gallons" : "litres";
-        if (!Amount().IsMatch(text)
-            || !double.TryParse(text.Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double amount))
+        if (Amount(typed) is not { } amount)
         {
-            errors[nameof(VisitInput.PumpedOut)] = $"Write a number of {unit}, such as 45 or 45.5.";
+            errors[field] = $"Write a number of {limits.VolumeWord}, such as 45 or 45.5.";
             return null;
         }
 
         double litres = Units.LitresFrom(amount, limits.Units);
-        if (limits.CapacityLitres is { } capacity && litres > MostTankfuls * capacity)
+        if (limits.Tank?.CapacityLitres is { } capacity && litres > MostTankfuls * capacity)
         {
-            errors[nameof(VisitInput.PumpedOut)] =
+            errors[field] =
                 $"The tank holds {NumberWords.Figures(Units.VolumeFor(capacity, limits.Units))} {Units.VolumeUnit(limits.Units)}. Is the number right?";
         }
         else if (litres > MostLitres)
         {
-            errors[nameof(VisitInput.PumpedOut)] = "No tank here is that large. Is the number right?";
+            errors[field] = "No tank here is that large. Is the number right?";
         }
 
         return litres;
     }
+
+    /// <summary>A number as people write it, 0 or more; null when it is none.</summary>
+    public static double? Amount(string typed) =>
+        AmountShape().IsMatch(typed.Trim())
+        && double.TryParse(typed.Trim().Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double amount)
+            ? amount
+            : null;
 
     private static int? ReadMinutes(string typed, Dictionary<string, string> errors)
     {
@@ -153,5 +163,5 @@ internal sealed partial record VisitReport(
 
     // One decimal sign, point or comma; «1,200» would be taken for 1.2, so three digits after a comma are refused.
     [GeneratedRegex(@"^\d{1,6}([.]\d{1,3}|,\d{1,2})?$")]
-    private static partial Regex Amount();
+    private static partial Regex AmountShape();
 }

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Platform;
@@ -14,11 +15,11 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         {
         }
 
-        /// <summary>It is on disk and at least one record counts, or it held none.</summary>
-        internal sealed record Stored(ReportReceipt Receipt) : Outcome;
+        /// <summary>It is on disk and at least one record counts, or it held none; after a dry run, it could be.</summary>
+        internal sealed record Stored(ReportReceipt Receipt, ReadReport Read) : Outcome;
 
         /// <summary>It is on disk, but every record was set aside.</summary>
-        internal sealed record NothingCounted(ReportReceipt Receipt) : Outcome;
+        internal sealed record NothingCounted(ReportReceipt Receipt, ReadReport Read) : Outcome;
 
         internal sealed record Broken(SenmlResult.Fault Fault) : Outcome;
 
@@ -30,39 +31,64 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         internal sealed record DiskFull : Outcome;
     }
 
-    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, CancellationToken cancel)
+    public async Task<Outcome> HandleAsync(StationKeys.Holder sender, ReadOnlyMemory<byte> body, ReportSource source, CancellationToken cancel)
+    {
+        Outcome outcome = await AcceptAsync(sender.Station, sender.Context, body, source, writer.WriteAsync, cancel);
+        switch (outcome)
+        {
+            case Outcome.Broken broken:
+                LogBroken(sender.Context.Code, broken.Fault.Record);
+                break;
+            case Outcome.Foreign:
+                LogForeign(sender.Context.Code, sender.Prefix);
+                break;
+            case Outcome.Busy or Outcome.DiskFull:
+                LogNotWritten(sender.Context.Code, outcome.GetType().Name);
+                break;
+            default:
+                await keys.NoteUseAsync(sender, cancel);
+                break;
+        }
+
+        return outcome;
+    }
+
+    /// <summary>Tells what would become of a report; nothing of it is stored.</summary>
+    public Task<Outcome> TryAsync(StationId station, StationContext context, ReadOnlyMemory<byte> body, CancellationToken cancel) =>
+        AcceptAsync(station, context, body, ReportSource.Station, writer.TryAsync, cancel);
+
+    private async Task<Outcome> AcceptAsync(
+        StationId station,
+        StationContext context,
+        ReadOnlyMemory<byte> body,
+        ReportSource source,
+        Func<ReportToStore, CancellationToken, Task<WriteOutcome>> write,
+        CancellationToken cancel)
     {
         SenmlResult decoded = SenmlDecoder.Decode(body.Span);
-        if (decoded is SenmlResult.Fault fault)
+        if (decoded is not SenmlResult.Pack pack)
         {
-            LogBroken(sender.Context.Code, fault.Record);
-            return new Outcome.Broken(fault);
+            return new Outcome.Broken((SenmlResult.Fault)decoded);
         }
 
         DateTimeOffset received = clock.GetUtcNow();
-        ReportReading reading = ReportReader.Read((SenmlResult.Pack)decoded, sender.Context, received);
+        ReportReading reading = ReportReader.Read(pack, context, received);
         if (reading is not ReportReading.Report report)
         {
-            LogForeign(sender.Context.Code, sender.Prefix);
             return new Outcome.Foreign(((ReportReading.ForeignName)reading).BaseName);
         }
 
-        WriteOutcome written = await writer.WriteAsync(
-            new ReportToStore(sender.Station, received, report.Measurements, report.SetAside), cancel);
-        if (written is not WriteOutcome.Stored stored)
+        WriteOutcome written = await write(
+            new ReportToStore(station, received, report.Measurements, report.SetAside) { ClockOff = report.ClockOff, Source = source }, cancel);
+        return written switch
         {
-            LogNotWritten(sender.Context.Code, written.GetType().Name);
-            return written switch
-            {
-                WriteOutcome.Busy busy => new Outcome.Busy(busy.RetryAfter),
-                WriteOutcome.DiskFull => new Outcome.DiskFull(),
-                _ => throw new UnreachableException(),
-            };
-        }
-
-        await keys.NoteUseAsync(sender, cancel);
-        ReportReceipt receipt = stored.Receipt;
-        return receipt is { Accepted: 0, Repeated: 0, SetAside.Count: > 0 } ? new Outcome.NothingCounted(receipt) : new Outcome.Stored(receipt);
+            WriteOutcome.Stored { Receipt: { Accepted: 0, Repeated: 0, SetAside.Count: > 0 } receipt } =>
+                new Outcome.NothingCounted(receipt, new ReadReport(pack, report, context, received)),
+            WriteOutcome.Stored { Receipt: var receipt } => new Outcome.Stored(receipt, new ReadReport(pack, report, context, received)),
+            WriteOutcome.Busy busy => new Outcome.Busy(busy.RetryAfter),
+            WriteOutcome.DiskFull => new Outcome.DiskFull(),
+            _ => throw new UnreachableException(),
+        };
     }
 
     [LoggerMessage(2111, LogLevel.Warning, "A report of {Station} is no lawful pack; record at fault: {Record}.")]

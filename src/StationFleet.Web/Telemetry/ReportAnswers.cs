@@ -16,16 +16,36 @@ internal static class ReportAnswers
 
     internal sealed record Receipt(int Accepted, int Repeated, IReadOnlyList<NotCounted> SetAside);
 
+    /// <summary>The answer of a dry run: the receipt, and each record as it would be stored.</summary>
+    internal sealed record DryReceipt(int Accepted, int Repeated, IReadOnlyList<NotCounted> SetAside, IReadOnlyList<DryRecord> Records);
+
+    internal sealed record DryRecord(
+        int Index, string Name, string Series, string? Unit, decimal? Time, string? At, double? Value, string Outcome, string? Reason, string Meaning);
+
     private sealed record Fault(string Detail, string Pointer);
+
+    /// <summary>The answer of a dry run: like the real one, with each record's reading.</summary>
+    public static IResult OfDryRun(AcceptReport.Outcome outcome, HttpResponse response)
+    {
+        switch (outcome)
+        {
+            case AcceptReport.Outcome.Stored stored:
+                Receipt receipt = ReceiptOf(stored.Receipt);
+                return TypedResults.Ok(new DryReceipt(receipt.Accepted, receipt.Repeated, receipt.SetAside, RecordsOf(stored.Read, stored.Receipt)));
+            case AcceptReport.Outcome.NothingCounted nothing:
+                ProblemHttpResult problem = NoneCounts("Every record would be set aside. This was a dry run: nothing was stored.", nothing.Receipt);
+                problem.ProblemDetails.Extensions["records"] = RecordsOf(nothing.Read, nothing.Receipt);
+                return problem;
+            default:
+                return Of(outcome, response);
+        }
+    }
 
     public static IResult Of(AcceptReport.Outcome outcome, HttpResponse response) => outcome switch
     {
         AcceptReport.Outcome.Stored stored => TypedResults.Ok(ReceiptOf(stored.Receipt)),
-        AcceptReport.Outcome.NothingCounted kept => Problem(
-            StatusCodes.Status422UnprocessableEntity,
-            "No record counts",
-            "Every record was set aside. They are kept with their reasons; do not send them again.",
-            [.. kept.Receipt.SetAside.OrderBy(record => record.Index).Select(record => FaultAt(record.Index, record.Reason))]),
+        AcceptReport.Outcome.NothingCounted kept => NoneCounts(
+            "Every record was set aside. They are kept with their reasons; do not send them again.", kept.Receipt),
         AcceptReport.Outcome.Broken { Fault: var fault } => Problem(
             StatusCodes.Status400BadRequest,
             "No lawful SenML pack",
@@ -85,8 +105,38 @@ internal static class ReportAnswers
         return Problem(StatusCodes.Status405MethodNotAllowed, "Wrong method", $"Use {allowed} here.");
     }
 
+    public static IResult BrokenRequest(int status) => Problem(
+        status,
+        status == StatusCodes.Status408RequestTimeout ? "Too slow" : "Broken request",
+        status == StatusCodes.Status408RequestTimeout
+            ? "The body did not arrive in time; nothing was stored. Send it again."
+            : "The request breaks the rules of HTTP or broke off; nothing was stored.");
+
+    public static ProblemHttpResult Failed() => Problem(
+        StatusCodes.Status500InternalServerError,
+        "The server failed",
+        "It is not known whether the report was stored. Send the same bytes again later: what is stored already counts as repeated.");
+
     public static IResult NoSuchAddress() => Problem(
-        StatusCodes.Status404NotFound, "No such address", "Stations send to /api/v1/reports and may ask /api/v1/time.");
+        StatusCodes.Status404NotFound, "No such address", "Stations send to /api/v1/reports, may try a report at /api/v1/reports/dry-run, and may ask /api/v1/time.");
+
+    private static ProblemHttpResult NoneCounts(string detail, ReportReceipt receipt) => Problem(
+        StatusCodes.Status422UnprocessableEntity,
+        "No record counts",
+        detail,
+        [.. receipt.SetAside.OrderBy(record => record.Index).Select(record => FaultAt(record.Index, record.Reason))]);
+
+    private static DryRecord[] RecordsOf(ReadReport read, ReportReceipt receipt) => [.. read.Records(receipt).Select(record => new DryRecord(
+        record.Index,
+        record.Name,
+        record.Series,
+        record.Unit,
+        record.At?.ToUnixTimeMilliseconds() / 1000m,
+        record.At?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture),
+        record.Value,
+        record.Fate switch { RecordFate.New => "new", RecordFate.Repeated => "repeated", _ => "set aside" },
+        record.Reason,
+        record.Meaning))];
 
     private static Receipt ReceiptOf(ReportReceipt receipt) => new(
         receipt.Accepted,

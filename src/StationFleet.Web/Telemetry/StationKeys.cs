@@ -28,6 +28,22 @@ internal sealed partial class StationKeys(
     /// <summary>A valid key's station.</summary>
     internal sealed record Holder(int KeyId, string Prefix, StationId Station, StationContext Context);
 
+    /// <summary>What a key that came with a request is.</summary>
+    internal abstract record Lookup
+    {
+        private Lookup()
+        {
+        }
+
+        internal sealed record Valid(Holder Holder) : Lookup;
+
+        /// <summary>Its head is a station's, but it is revoked, or the rest of it is wrong.</summary>
+        internal sealed record Refused(StationId Station, string Prefix, DateTimeOffset? Revoked) : Lookup;
+
+        /// <summary>It is no key at all, or nobody's.</summary>
+        internal sealed record Unknown : Lookup;
+    }
+
     internal abstract record MakeOutcome
     {
         private MakeOutcome()
@@ -41,7 +57,7 @@ internal sealed partial class StationKeys(
         internal sealed record TwoAlready : MakeOutcome;
     }
 
-    private sealed record Entry(Holder Holder, byte[] Hash, long Loaded);
+    private sealed record Entry(Holder Holder, byte[] Hash, DateTimeOffset? Revoked, long Loaded);
 
     public Task<MakeOutcome> MakeAsync(StationId station, CancellationToken cancel) => databases.WriteAsync<MakeOutcome>(
         async db =>
@@ -81,18 +97,26 @@ internal sealed partial class StationKeys(
     /// <summary>Looks everything up anew: after a key was revoked or a station's code, start or clock was edited.</summary>
     public void Forget() => _entries.Clear();
 
-    /// <summary>The station of a key, or null when the key is unknown, revoked or no key at all.</summary>
-    public async Task<Holder?> FindAsync(string? text, CancellationToken cancel)
+    /// <summary>Whose a key is, and whether it is valid.</summary>
+    public async Task<Lookup> FindAsync(string? text, CancellationToken cancel)
     {
         if (StationKeyText.PrefixOf(text) is not { } prefix)
         {
-            return null;
+            return new Lookup.Unknown();
         }
 
         Entry? entry = _entries.TryGetValue(prefix, out Entry? known) && system.GetElapsedTime(known.Loaded) < Remembered
             ? known
             : await LoadAsync(prefix, cancel);
-        return entry is not null && CryptographicOperations.FixedTimeEquals(StationKeyText.HashOf(text!), entry.Hash) ? entry.Holder : null;
+        if (entry is null)
+        {
+            return new Lookup.Unknown();
+        }
+
+        bool isRight = CryptographicOperations.FixedTimeEquals(StationKeyText.HashOf(text!), entry.Hash);
+        return isRight && entry.Revoked is null
+            ? new Lookup.Valid(entry.Holder)
+            : new Lookup.Refused(entry.Holder.Station, prefix, isRight ? entry.Revoked : null);
     }
 
     /// <summary>Notes that a key was used, at most once an hour; a database that is busy just then is no fault.</summary>
@@ -123,12 +147,12 @@ internal sealed partial class StationKeys(
         long loaded = system.GetTimestamp();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         var row = await db.StationKeys
-            .Where(key => key.Prefix == prefix && key.Revoked == null)
+            .Where(key => key.Prefix == prefix)
             .Join(
                 db.Stations,
                 key => key.StationId,
                 station => station.Id,
-                (key, station) => new { key.Id, key.Hash, key.StationId, station.Code, station.Created, station.HasNoClock })
+                (key, station) => new { key.Id, key.Hash, key.Revoked, key.StationId, station.Code, station.Created, station.HasNoClock })
             .SingleOrDefaultAsync(cancel);
         if (row is null)
         {
@@ -137,7 +161,7 @@ internal sealed partial class StationKeys(
         }
 
         Holder holder = new(row.Id, prefix, row.StationId, new StationContext(row.Code, row.Created, row.HasNoClock));
-        return _entries[prefix] = new Entry(holder, Convert.FromHexString(row.Hash), loaded);
+        return _entries[prefix] = new Entry(holder, Convert.FromHexString(row.Hash), row.Revoked, loaded);
     }
 
     [LoggerMessage(2101, LogLevel.Warning, "The use of station key {Prefix} could not be noted.")]

@@ -1,56 +1,39 @@
 using System.Globalization;
-using System.Net;
-using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.Extensions.Primitives;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Telemetry;
 
 /// <summary>What station controllers call; the contract is in docs/intake-api.md.</summary>
-public static partial class TelemetryEndpoints
+public static class TelemetryEndpoints
 {
+    private static readonly Dictionary<string, string> AllowedAt = new(StringComparer.OrdinalIgnoreCase)
+    {
+        ["v1/reports"] = HttpMethods.Post,
+        ["v1/reports/dry-run"] = HttpMethods.Post,
+        ["v1/time"] = $"{HttpMethods.Get}, {HttpMethods.Head}",
+    };
+
     /// <summary>The fleet's time in seconds since 1970, and as people write it.</summary>
     private sealed record FleetTime(decimal Time, string Iso);
+
+    /// <summary>Answers every failure under /api with a problem document: a controller cannot read the page that people get.</summary>
+    public static void UseTelemetry(this WebApplication app) => app.UseWhen(
+        http => http.Request.Path.StartsWithSegments("/api"),
+        api => api.UseExceptionHandler(new ExceptionHandlerOptions { ExceptionHandler = http => ReportAnswers.Failed().ExecuteAsync(http) }));
 
     public static void MapTelemetry(this WebApplication app)
     {
         // Stations have keys of their own: no cookie, so nothing that another site could make a browser send.
-        RouteGroupBuilder api = app.MapGroup("/api/v1").AllowAnonymous().DisableAntiforgery();
-        api.MapPost("/reports", PostReportAsync);
-        api.MapGet("/time", GetTime);
+        RouteGroupBuilder api = app.MapGroup("/api").AllowAnonymous().DisableAntiforgery();
+        api.MapPost("/v1/reports", (HttpContext http, ReportIntake intake, CancellationToken cancel) => intake.HandleAsync(http, isDryRun: false, cancel));
+        api.MapPost("/v1/reports/dry-run", (HttpContext http, ReportIntake intake, CancellationToken cancel) => intake.HandleAsync(http, isDryRun: true, cancel));
+        api.MapMethods("/v1/time", [HttpMethods.Get, HttpMethods.Head], GetTime);
 
         // Else the closed site would answer a controller's mistake with a redirect to the sign-in page.
-        api.MapMethods("/reports", ["GET", "PUT", "PATCH", "DELETE"], (HttpResponse response) => ReportAnswers.WrongMethod(response, HttpMethods.Post));
-        api.MapMethods("/time", ["POST", "PUT", "PATCH", "DELETE"], (HttpResponse response) => ReportAnswers.WrongMethod(response, HttpMethods.Get));
-        api.MapFallback("{**path}", ReportAnswers.NoSuchAddress);
-    }
-
-    private static async Task<IResult> PostReportAsync(
-        HttpContext http,
-        StationKeys keys,
-        ReportLimiter limiter,
-        AcceptReport accept,
-        ILogger<AcceptReport> logger,
-        CancellationToken cancel)
-    {
-        string? key = BearerOf(http.Request.Headers.Authorization);
-        if (await keys.FindAsync(key, cancel) is not { } sender)
-        {
-            LogRefusedKey(logger, http.Connection.RemoteIpAddress);
-            return ReportAnswers.Unauthorized(http.Response, sentOne: key is not null);
-        }
-
-        if (limiter.WaitFor(sender) is { } wait)
-        {
-            return ReportAnswers.TooMany(http.Response, wait);
-        }
-
-        return await ReportBody.ReadAsync(http.Request, cancel) switch
-        {
-            ReportBody.Whole whole => ReportAnswers.Of(await accept.HandleAsync(sender, whole.Bytes, cancel), http.Response),
-            { } refused => ReportAnswers.Of(refused, http.Response),
-        };
+        api.MapFallback("/{**path}", (string? path, HttpResponse response) => AllowedAt.TryGetValue(path?.TrimEnd('/') ?? "", out string? allowed)
+            ? ReportAnswers.WrongMethod(response, allowed)
+            : ReportAnswers.NoSuchAddress());
     }
 
     private static Ok<FleetTime> GetTime(HttpResponse response, FleetClock clock)
@@ -61,14 +44,4 @@ public static partial class TelemetryEndpoints
             now.ToUnixTimeMilliseconds() / 1000m,
             now.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture)));
     }
-
-    private static string? BearerOf(StringValues header) =>
-        header.Count == 1
-        && AuthenticationHeaderValue.TryParse(header[0], out AuthenticationHeaderValue? value)
-        && value.Scheme.Equals("Bearer", StringComparison.OrdinalIgnoreCase)
-            ? value.Parameter
-            : null;
-
-    [LoggerMessage(2121, LogLevel.Warning, "A report without a valid key came from {Address} and was refused.")]
-    private static partial void LogRefusedKey(ILogger logger, IPAddress? address);
 }

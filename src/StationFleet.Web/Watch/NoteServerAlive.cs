@@ -9,7 +9,7 @@ namespace StationFleet.Web.Watch;
 internal sealed class NoteServerAlive(IDbContextFactory<FleetDbContext> databases)
 {
     private const string AliveSetting = "watch/alive";
-    private static readonly TimeSpan LongestPause = TimeSpan.FromMinutes(30);
+    private static readonly TimeSpan LongestPause = TimeSpan.FromMinutes(45);
 
     public Task HandleAsync(DateTimeOffset now, CancellationToken cancel) => databases.WriteAsync(db => NoteAsync(db, now, cancel), cancel);
 

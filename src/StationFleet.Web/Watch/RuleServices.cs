@@ -3,5 +3,5 @@ namespace StationFleet.Web.Watch;
 public static class RuleServices
 {
     public static IServiceCollection AddRules(this IServiceCollection services) =>
-        services.AddSingleton<ReadRules>().AddSingleton<SaveRules>();
+        services.AddSingleton<ReadRules>().AddSingleton<SaveRules>().AddSingleton<ReadWatchQuality>().AddSingleton<SaveFieldBudget>();
 }

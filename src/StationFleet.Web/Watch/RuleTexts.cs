@@ -13,6 +13,7 @@ internal static class RuleTexts
         Rule.FallingUse => "Clearly fewer sessions pick up a tool than used to: due soon only, since habits change too.",
         Rule.RunawayCounter => "A count rises faster than anybody can press, or one tool alone counts for half an hour: a ticket.",
         Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
+        Rule.TankSensor => "A tank whose stick read more than 5 % of its capacity off the sensor at the last pump-out: a ticket.",
         Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket.",
         Rule.NotReporting => "A station that has sent nothing for this many hours is not reporting; once it is silent for much longer than in the last two months, it is a ticket.",
         Rule.ClockWrong => "A station whose reports lie in the future, or all lag by the same long while, has a wrong clock: a ticket.",

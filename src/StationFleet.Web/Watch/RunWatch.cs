@@ -1,7 +1,10 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Watch;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Watch;
@@ -9,12 +12,16 @@ namespace StationFleet.Web.Watch;
 /// <summary>Watches every station up to now; what goes wrong at one does not stop the others.</summary>
 internal sealed partial class RunWatch(
     IDbContextFactory<FleetDbContext> databases,
+    StationSetupReader setups,
     NoteServerAlive alive,
     FindSilentTogether silences,
     WatchStation watchStation,
     FleetClock clock,
+    IOptions<FleetOptions> fleet,
     ILogger<RunWatch> logger)
 {
+    private const int PositionsAtOnce = 200;
+
     /// <summary>What a run did.</summary>
     internal sealed record Outcome(int Stations, int Failed, int Raised);
 
@@ -23,33 +30,65 @@ internal sealed partial class RunWatch(
         DateTimeOffset now = clock.GetUtcNow();
         (int failed, int raised) = (0, 0);
         await alive.HandleAsync(now, cancel);
-        SilentTogether? together = await silences.HandleAsync(now, cancel);
-        IReadOnlyList<StationId> stations = await StationsAsync(cancel);
-        foreach (StationId station in stations)
+        IReadOnlyList<WatchStation.Subject> subjects = await SubjectsAsync(now, cancel);
+        List<WatchFindings> uneventful = [];
+        foreach (WatchStation.Subject subject in subjects)
         {
             try
             {
-                raised += await watchStation.HandleAsync(station, now, together, cancel);
+                (int own, WatchFindings? nothing) = await watchStation.HandleAsync(subject, now, cancel);
+                raised += own;
+                uneventful.AddRange(nothing is null ? [] : [nothing]);
             }
             catch (Exception failure) when (failure is not OperationCanceledException || !cancel.IsCancellationRequested)
             {
                 failed++;
-                LogFailed(station.Value, failure);
+                LogFailed(subject.Station.Value, failure);
+            }
+
+            if (uneventful.Count >= PositionsAtOnce)
+            {
+                await MovePositionsAsync(uneventful, cancel);
             }
         }
 
+        await MovePositionsAsync(uneventful, cancel);
         if (raised > 0)
         {
             LogRaised(raised);
         }
 
-        return new Outcome(stations.Count, failed, raised);
+        return new Outcome(subjects.Count, failed, raised);
     }
 
-    private async Task<IReadOnlyList<StationId>> StationsAsync(CancellationToken cancel)
+    private async Task<IReadOnlyList<WatchStation.Subject>> SubjectsAsync(DateTimeOffset now, CancellationToken cancel)
     {
+        SilentTogether? together = await silences.HandleAsync(now, cancel);
+        IReadOnlyDictionary<StationId, StationSetup> known = await setups.ReadAllAsync(now, fleet.Value.Zone, cancel);
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        return await db.Stations.OrderBy(station => station.Id).Select(station => station.Id).ToListAsync(cancel);
+        Dictionary<StationId, WatchPosition> positions = await db.WatchPositions.AsNoTracking().ToDictionaryAsync(row => row.StationId, cancel);
+        HashSet<StationId> troubled = [.. await db.Problems.Select(problem => problem.StationId).Distinct().ToListAsync(cancel)];
+        return
+        [
+            .. known.Select(station => new WatchStation.Subject(
+                station.Key,
+                station.Value with { SilentTogether = together },
+                positions.GetValueOrDefault(station.Key),
+                troubled.Contains(station.Key))),
+        ];
+    }
+
+    private async Task MovePositionsAsync(List<WatchFindings> uneventful, CancellationToken cancel)
+    {
+        if (uneventful.Count > 0)
+        {
+            await databases.WriteAsync(async db =>
+            {
+                await WatchFindings.MovePositionsAsync(db, uneventful, cancel);
+                return uneventful.Count;
+            }, cancel);
+            uneventful.Clear();
+        }
     }
 
     [LoggerMessage(Level = LogLevel.Error, Message = "The watch over station {Station} failed; it is tried again next time.")]

@@ -1,7 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Watch;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Watch;
@@ -18,6 +17,26 @@ internal sealed record WatchFindings(
     WatchResult Result,
     DateTimeOffset Now)
 {
+    /// <summary>Nothing is to be kept but how far the watch has got.</summary>
+    public bool IsUneventful => Result is { Steps.Count: 0, Checkpoints.Count: 0, PumpOuts.Count: 0, FoldedAgainFrom: null, PumpOutsFrom: null }
+        && Result.Problems is null or { Count: 0 };
+
+    /// <summary>Keeps how far the watch has got with stations at which nothing happened, all in one transaction.</summary>
+    public static async Task MovePositionsAsync(FleetDbContext db, IReadOnlyList<WatchFindings> uneventful, CancellationToken cancel)
+    {
+        foreach (WatchFindings findings in uneventful)
+        {
+            string state = WatchJson.Write(findings.State);
+
+            // A position that another run has moved meanwhile stays as it is: that run goes on from there.
+            await db.WatchPositions.Where(position => position.StationId == findings.Station && position.EvaluatedTo == findings.StartedFrom)
+                .ExecuteUpdateAsync(row => row
+                    .SetProperty(position => position.LastReportId, findings.LastReportId)
+                    .SetProperty(position => position.EvaluatedTo, findings.State.EvaluatedTo)
+                    .SetProperty(position => position.State, state), cancel);
+        }
+    }
+
     /// <returns>How many tickets were raised or reopened.</returns>
     public async Task<int> WriteAsync(FleetDbContext db, TicketMailer mailer, CancellationToken cancel)
     {
@@ -71,7 +90,7 @@ internal sealed record WatchFindings(
 
     private async Task KeepPumpOutsAsync(FleetDbContext db, CancellationToken cancel)
     {
-        if (Setup.Tank is not { } tank || (Result.PumpOuts.Count == 0 && Result.PumpOutsFrom is null))
+        if (Result.PumpOuts.Count == 0 && Result.PumpOutsFrom is null)
         {
             return;
         }
@@ -81,19 +100,10 @@ internal sealed record WatchFindings(
             .Where(p => p.StationId == Station && p.Source == PumpOutSource.Telemetry && p.At >= from).ToListAsync(cancel);
         db.RemoveRange(kept);
 
-        List<StationTank> tanks = await db.StationTanks.AsNoTracking()
-            .Where(t => t.StationId == Station).OrderBy(t => t.From).ToListAsync(cancel);
-
         // The unique index does not let the same instant be written before the old row is gone.
         await db.SaveChangesAsync(cancel);
-        db.AddRange(Result.PumpOuts.Select(seen => new PumpOut
-        {
-            StationId = Station,
-            At = seen.At,
-            Litres = (seen.BeforeShare - seen.AfterShare) * (tanks.FindLast(t => t.From <= seen.At)?.CapacityLitres ?? tank.CapacityLitres),
-            Source = PumpOutSource.Telemetry,
-            VisitId = kept.Find(pumpOut => pumpOut.At == seen.At)?.VisitId,
-        }));
+        db.AddRange(Result.PumpOuts.Select(seen =>
+            PumpOut.Seen(Station, seen, Setup.Tank, kept.Find(pumpOut => pumpOut.At == seen.At)?.VisitId)));
     }
 
     private async Task KeepProblemsAsync(FleetDbContext db, CancellationToken cancel)

@@ -3,11 +3,9 @@ using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Watch;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
-using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Watch;
 
@@ -17,56 +15,60 @@ namespace StationFleet.Web.Watch;
 /// </summary>
 internal sealed class WatchStation(
     IDbContextFactory<FleetDbContext> databases,
-    StationSetupReader setups,
     MeasurementReader measurements,
     TicketMailer mailer,
-    IOptions<WatchOptions> options,
-    IOptions<FleetOptions> fleet)
+    IOptions<WatchOptions> options)
 {
     private const int ReportsAtOnce = 1000;
 
-    /// <returns>How many tickets were raised or reopened.</returns>
-    public async Task<int> HandleAsync(StationId station, DateTimeOffset now, SilentTogether? together, CancellationToken cancel)
-    {
-        if (await setups.ReadAsync(station, now, fleet.Value.Zone, cancel) is not { } setup)
-        {
-            return 0;
-        }
+    /// <summary>A station to watch.</summary>
+    /// <param name="Station">Which one.</param>
+    /// <param name="Setup">Its setup now.</param>
+    /// <param name="Position">How far the watch has got with it; null: it begins.</param>
+    /// <param name="HasProblems">Problems are on.</param>
+    internal sealed record Subject(StationId Station, StationSetup Setup, WatchPosition? Position, bool HasProblems);
 
-        setup = setup with { SilentTogether = together };
+    /// <param name="subject">The station.</param>
+    /// <param name="now">The present instant.</param>
+    /// <param name="cancel">Stops between two transactions.</param>
+    /// <returns>How many tickets were raised or reopened, and findings that change nothing but the position: the caller writes them.</returns>
+    public async Task<(int Raised, WatchFindings? Uneventful)> HandleAsync(
+        Subject subject, DateTimeOffset now, CancellationToken cancel)
+    {
+        (StationId station, StationSetup setup, WatchPosition? position, bool hasProblems) = subject;
         int raised = 0;
+        long lastReport = position?.LastReportId ?? 0;
+        WatchState state = position is null ? WatchState.StartingAt(setup.Created) : WatchJson.Read<WatchState>(position.State);
         while (true)
         {
-            (long lastReport, WatchState state) = await PositionAsync(station, setup, cancel);
             IReadOnlyList<ReceivedReport> reports = await measurements.NewReportsAsync(station, lastReport, ReportsAtOnce, cancel);
 
             // As long as more reports wait, nothing may be judged that they could still speak to.
             bool isMoreWaiting = reports.Count == ReportsAtOnce;
             DateTimeOffset newest = isMoreWaiting ? reports.Max(report => report.Received) : now;
-            WatchReport[] arrived = [.. reports.Select(report => new WatchReport(report.Received, report.Measurements))];
+            WatchReport[] arrived = [.. reports.Select(report =>
+                new WatchReport(report.Received, report.Measurements, report.ClockOff > TimeSpan.Zero ? report.ClockOff : null) { Source = report.Source })];
             WatchEngine engine = new(setup, state, options.Value.Every);
             WatchHistory history = engine.HistoryNeeded(arrived) is { } needed
                 ? await HistoryAsync(station, setup, needed, lastReport, cancel)
                 : WatchHistory.After(state);
             WatchResult result = engine.Run(arrived, newest < now ? newest : now, history);
 
-            long position = result.Taken > 0 ? reports[result.Taken - 1].Id : lastReport;
-            WatchFindings findings = new(station, setup, state.EvaluatedTo, position, engine.State, result, now);
-            raised += await databases.WriteAsync(db => findings.WriteAsync(db, mailer, cancel), cancel);
-            if (!isMoreWaiting || result.Taken == 0)
+            lastReport = result.Taken > 0 ? reports[result.Taken - 1].Id : lastReport;
+            WatchFindings findings = new(station, setup, state.EvaluatedTo, lastReport, engine.State, result, now);
+            bool isLast = !isMoreWaiting || result.Taken == 0;
+            if (isLast && position is not null && !hasProblems && raised == 0 && findings.IsUneventful)
             {
-                return raised;
+                return (0, findings);
+            }
+
+            raised += await databases.WriteAsync(db => findings.WriteAsync(db, mailer, cancel), cancel);
+            state = findings.State;
+            if (isLast)
+            {
+                return (raised, null);
             }
         }
-    }
-
-    private async Task<(long LastReport, WatchState State)> PositionAsync(StationId station, StationSetup setup, CancellationToken cancel)
-    {
-        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        WatchPosition? position = await db.WatchPositions.AsNoTracking().SingleOrDefaultAsync(p => p.StationId == station, cancel);
-        return position is null
-            ? (0, WatchState.StartingAt(setup.Created))
-            : (position.LastReportId, WatchJson.Read<WatchState>(position.State));
     }
 
     private async Task<WatchHistory> HistoryAsync(

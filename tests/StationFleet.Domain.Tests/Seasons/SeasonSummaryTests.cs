@@ -196,7 +196,7 @@ public sealed class SeasonSummaryTests
             new StationId(1), "Dam Road access", new StationSetup(
                 "COP-1", Boise, created ?? May1.AddYears(-1), TimeSpan.FromMinutes(15),
                 [new ToolSetup("brush", ToolKind.Brush, "Hull brush", May1.AddYears(-1), null)],
-                new TankSetup(208, null, null), null, RuleSettings.Default, quiet ?? []),
+                TankHistory.Of(new TankSetup(208)), null, RuleSettings.Default, quiet ?? []),
             uses ?? [], reporting ?? [], null, [], tickets ?? []);
 
     private static TicketRecord Ticket(int number, double raisedDay, double? doneDay, TimeSpan? work = null) => new(

@@ -20,7 +20,7 @@ public sealed class ReportReaderTests
         report.Measurements.Select(indexed => (indexed.Index, indexed.Measurement)).Should().Equal(
             (1, new Measurement("tools/brush/uses", At(1_783_515_300), 1042)),
             (0, new Measurement("tank/fill", At(1_783_515_600), 0.41)));
-        report.Measurements[1].Raw.Should().Be("""{"n":"COP-1/tank/fill","u":"/","t":1783515600,"v":0.41}""");
+        report.Measurements[1].Raw.Should().Be("""{"n":"tank/fill","u":"/","t":1783515600,"v":0.41}""");
     }
 
     [Theory]
@@ -120,14 +120,15 @@ public sealed class ReportReaderTests
 
         report.Measurements.Should().HaveCount(counts ? 1 : 0);
         report.SetAside.Should().HaveCount(counts ? 0 : 1);
-        report.SetAside.All(record => ReportReader.IsAboutClock(record.Reason)).Should().BeTrue();
+        report.SetAside.All(record => record.Kind == (time > Now ? SetAsideKind.FastClock : SetAsideKind.BeforeStation)).Should().BeTrue();
+        (report.ClockOff > TimeSpan.FromMinutes(10)).Should().Be(!counts && time > Now, "a time before the station may come from a logger");
     }
 
     [Theory]
-    [InlineData(0, false)]
-    [InlineData(-300, false)]
-    [InlineData(86_400, true)]
-    public void Read_sets_aside_relative_times_since_a_repeated_report_would_resolve_differently(double time, bool isAboutClock)
+    [InlineData(0, SetAsideKind.RelativeTime)]
+    [InlineData(-300, SetAsideKind.RelativeTime)]
+    [InlineData(86_400, SetAsideKind.UnsetClock)]
+    public void Read_sets_aside_relative_times_since_a_repeated_report_would_resolve_differently(double time, SetAsideKind kind)
     {
         SenmlResult.Pack pack = SenmlDecoderTests.Decode(FormattableString.Invariant($$"""[{"n":"tank/fill","t":{{time}},"v":0.5}]"""));
 
@@ -136,8 +137,52 @@ public sealed class ReportReaderTests
 
         first.Measurements.Should().BeEmpty();
         first.SetAside.Should().Equal(second.SetAside, "the same record must not be kept twice");
-        ReportReader.IsAboutClock(first.SetAside[0].Reason).Should().Be(isAboutClock);
+        first.SetAside[0].Kind.Should().Be(kind);
     }
+
+    [Theory]
+    [InlineData("""{"n":"a","t":1783519200,"v":1},{"n":"b","t":1783522800,"v":1}""", 6900.0)]
+    [InlineData("""{"n":"a","t":1783519200,"v":1},{"n":"b","t":1783515900,"v":1}""", 3300.0)]
+    [InlineData("""{"n":"a","t":900,"v":1}""", 900.0 - Now)]
+    [InlineData("""{"n":"a","t":900,"v":1},{"n":"b","t":1783515900,"v":1}""", null)]
+    [InlineData("""{"n":"a","t":946684800,"v":1}""", null)]
+    [InlineData("""{"n":"a","v":1}""", null)]
+    public void Read_tells_how_far_the_clock_is_off_when_the_report_says_that_it_is_wrong(string records, double? seconds) =>
+        (Read($"[{records}]").ClockOff?.TotalSeconds).Should().Be(seconds);
+
+    [Theory]
+    [InlineData("""{"n":"tank/fill","u":"m","v":0.5}""")]
+    [InlineData("""{"n":"-","vs":"x"}""")]
+    [InlineData("""{"bver":26,"n":"radio/signal","u":"W","v":-70}""")]
+    [InlineData("""{"v":1}""")]
+    [InlineData("""{"n":"label","vs":"Dam \"Road\"}"}""")]
+    [InlineData("""{"n":"a/b","s":3,"ut":60}""")]
+    public void ReadAgain_reads_a_record_that_was_set_aside_as_it_was_read_at_first(string record)
+    {
+        SetAsideRecord first = Read($"[{record[..^1]},\"bn\":\"COP-1/\",\"t\":1783515600}}]").SetAside.Should().ContainSingle().Subject;
+
+        ReportReading.Report again = ReportReader.ReadAgain(first.Raw, Station, Received)!;
+
+        again.SetAside.Should().ContainSingle().Which.Should().Be(first with { Index = 0 });
+        ReportReader.ReadAgain(first.Raw, Station with { Code = "COP-9" }, Received)!.SetAside.Should().Equal(again.SetAside, "a code may change");
+    }
+
+    [Fact]
+    public void ReadAgain_counts_a_relative_time_from_the_moment_of_arrival()
+    {
+        string raw = Read("""[{"n":"tank/fill","t":-60,"v":0.5}]""").SetAside.Single().Raw;
+
+        ReportReading.Report again = ReportReader.ReadAgain(raw, Station with { HasNoClock = true }, Received)!;
+
+        again.Measurements.Single().Measurement.Should().Be(new Measurement("tank/fill", Received.AddSeconds(-60), 0.5));
+    }
+
+    [Theory]
+    [InlineData("at,name,unit,value")]
+    [InlineData("{\"n\":\"a\",\"vs\":\"cut sh… SHA-256 00")]
+    [InlineData("")]
+    public void ReadAgain_gives_nothing_for_a_text_that_was_cut_or_is_no_SenML(string raw) =>
+        ReportReader.ReadAgain(raw, Station, Received).Should().BeNull();
 
     [Fact]
     public void Read_takes_relative_times_of_a_station_without_a_clock_at_the_time_of_arrival()

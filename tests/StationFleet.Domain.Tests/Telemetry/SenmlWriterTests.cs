@@ -1,5 +1,6 @@
 using System.Text;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Telemetry.LoggerFiles;
 
 namespace StationFleet.Domain.Tests.Telemetry;
 
@@ -25,11 +26,12 @@ public sealed class SenmlWriterTests
     }
 
     [Fact]
-    public void Write_leaves_the_base_name_out_when_the_key_says_who_it_is_and_takes_units_of_other_names()
+    public void Write_leaves_the_base_name_out_of_a_logger_s_readings_and_keeps_the_units_they_state()
     {
-        string pack = Encoding.UTF8.GetString(SenmlWriter.Write("", [new("lake/level", At, 2)], _ => "m"));
+        string pack = Encoding.UTF8.GetString(SenmlWriter.Write(
+            [new LoggerLine.Reading(2, null, "lake/level", At, "m", 2), new LoggerLine.Reading(3, null, "battery/voltage", At, "mV", 12800)]));
 
-        pack.Should().Be("""[{"bt":1783515600,"n":"lake/level","u":"m","v":2}]""");
+        pack.Should().Be("""[{"bver":26,"bt":1783515600,"n":"lake/level","u":"m","v":2},{"n":"battery/voltage","u":"mV","v":12800}]""");
     }
 
     [Fact]

@@ -15,7 +15,7 @@ public sealed class PumpOutTests
 
         Say(station, 0.60, 0.25, 0.02, 0.02, 0.03);
 
-        station.PumpOuts.Should().Equal(new PumpOutSeen(fell, 0.84, 0.02));
+        station.PumpOuts.Should().ContainSingle().Which.Should().Match<PumpOutSeen>(seen => seen.At == fell && seen.Before.Share == 0.84 && seen.After.Share == 0.02);
     }
 
     [Fact]
@@ -57,7 +57,7 @@ public sealed class PumpOutTests
 
         Say(station, 0.84, 0.84, 0.77, 0.70, 0.63, 0.56, 0.50, 0.50);
 
-        station.PumpOuts.Should().ContainSingle().Which.AfterShare.Should().Be(0.50);
+        station.PumpOuts.Should().ContainSingle().Which.After.Share.Should().Be(0.50);
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
 using static StationFleet.Domain.Tests.Watch.WatchedStation;
 
@@ -64,7 +65,7 @@ public sealed class TankFillingTests
     [Fact]
     public void A_station_without_a_tank_has_no_tank_problem()
     {
-        WatchedStation station = new(With() with { Tank = null });
+        WatchedStation station = new(With() with { Tank = TankHistory.None });
 
         Say(station, 0.9, 0.9, 0.9);
 

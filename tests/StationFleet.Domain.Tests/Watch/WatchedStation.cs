@@ -39,7 +39,7 @@ internal sealed class WatchedStation
 
     public static StationSetup With(
         RuleSettings? rules = null, IReadOnlyList<QuietPeriod>? quiet = null, IReadOnlyList<ToolSetup>? tools = null, TimeSpan? reportEvery = null) =>
-        new("COP-1", Boise, Start, reportEvery ?? TimeSpan.FromMinutes(15), tools ?? [Tool("brush"), Tool("vacuum")], Drum, null, rules ?? RuleSettings.Default, quiet ?? []);
+        new("COP-1", Boise, Start, reportEvery ?? TimeSpan.FromMinutes(15), tools ?? [Tool("brush"), Tool("vacuum")], TankHistory.Of(Drum), null, rules ?? RuleSettings.Default, quiet ?? []);
 
     public static ToolSetup Tool(string slug, DateTimeOffset? installed = null, double? idleAfterDays = null) =>
         new(slug, ToolKind.Other, slug, installed ?? Start, idleAfterDays);

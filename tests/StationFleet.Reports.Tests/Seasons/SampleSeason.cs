@@ -28,7 +28,7 @@ internal static class SampleSeason
                 new ToolSetup("brush", ToolKind.Brush, toolName, May1.AddYears(-1), null),
                 new ToolSetup("wrench", ToolKind.Wrench, "Drain-plug wrench", May1.AddYears(-1), null),
             ],
-            new TankSetup(208, null, null), null, RuleSettings.Default,
+            TankHistory.Of(new TankSetup(208)), null, RuleSettings.Default,
             [new QuietPeriod(QuietReason.AccessClosed, May1.AddDays(10), May1.AddDays(12))]),
         [
             new ToolUsesDay("brush", new DateOnly(2026, 5, 3), 1_200, 3, 0, 0),

@@ -26,7 +26,7 @@ public sealed class StationSetupReaderTests : IAsyncLifetime
         setup.Quiet.Should().Equal(new QuietPeriod(QuietReason.InTransit, Created, null));
         setup.Zone.Should().Be(FleetZone);
         setup.Rules.Should().Be(RuleSettings.Default);
-        setup.Tank.Should().BeNull();
+        setup.Tank.Tanks.Should().BeEmpty();
     }
 
     [Fact]
@@ -82,13 +82,14 @@ public sealed class StationSetupReaderTests : IAsyncLifetime
         await _file.AddAsync(Tool(station, "wrench", installed: 5, removed: null));
         await _file.AddAsync(Tool(station, "blower", installed: 20, removed: null));
         await _file.AddAsync(new StationTank { StationId = station.Id, From = Created, CapacityLitres = 100 });
-        await _file.AddAsync(new StationTank { StationId = station.Id, From = Created.AddDays(8), CapacityLitres = 208, HeightM = 0.8 });
+        await _file.AddAsync(new StationTank { StationId = station.Id, From = Created.AddDays(8), CapacityLitres = 208, Shape = new EvenTank(0.8, 208) });
         await _file.AddAsync(new StationRules { StationId = station.Id, Settings = new RuleSettings { SilentAfterHours = 12 } });
 
         StationSetup setup = await ReadAsync(station, Created.AddDays(9));
 
         setup.Tools.Select(tool => tool.Slug).Should().Equal("brush", "wrench");
-        setup.Tank.Should().Be(new TankSetup(208, 0.8, null));
+        setup.Tank.At(Created.AddDays(9)).Should().Be(new TankSetup(208, new EvenTank(0.8, 208)));
+        setup.Tank.At(Created.AddDays(7)).Should().Be(new TankSetup(100), "each tank holds from its date on");
         setup.Rules.Should().Be(RuleSettings.Default with { SilentAfterHours = 12 });
         (await ReadAsync(station, Created.AddDays(10))).Tools.Select(tool => tool.Slug).Should().Equal("wrench");
     }

@@ -52,8 +52,9 @@ public sealed class MeasurementWriterTests(FleetDatabaseFile file) : IClassFixtu
         ReportReceipt second = await StoreAsync(report with { Received = Noon.AddMinutes(5) });
 
         second.SetAside.Should().ContainSingle("the sender is told each time").Which.Index.Should().Be(3);
-        SetAsideRow row = (await file.Reader.SetAsideAsync(station.Id, 10, _cancel)).Should().ContainSingle().Subject;
+        SetAsideRow row = (await file.SetAside.ListAsync(new SetAsideChoice([station.Id]), 10, _cancel)).Should().ContainSingle().Subject;
         (row.Reason, row.Raw, row.Received).Should().Be(("Too far ahead.", "{\"n\":\"tank/fill\"}", Noon));
+        (row.Times, row.LastReceived).Should().Be((2, Noon.AddMinutes(5)));
     }
 
     [Fact]

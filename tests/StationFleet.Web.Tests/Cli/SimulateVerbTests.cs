@@ -64,6 +64,8 @@ public sealed class SimulateVerbTests : IDisposable
     [Theory]
     [InlineData("simulate")]
     [InlineData("send")]
+    [InlineData("import")]
+    [InlineData("verify")]
     [InlineData("trial")]
     [InlineData("quality")]
     public async Task Each_verb_explains_itself(string verb)

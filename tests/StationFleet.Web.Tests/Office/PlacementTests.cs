@@ -105,6 +105,28 @@ public sealed class PlacementTests(FleetApp app) : IClassFixture<FleetApp>
         backwards.Should().BeOfType<CorrectPlacement.Outcome.Refused>().Which.Wrong.Should().ContainKey(nameof(CorrectPlacement.Command.To));
     }
 
+    [Fact]
+    public async Task Where_a_station_stood_in_final_time_can_no_longer_be_changed()
+    {
+        (Station station, Access first, Access second) = await SceneAsync();
+        await MoveAsync(station, FormIds.Of(second.Id), "2026-07-01T09:30");
+        PlacementId old = (await app.FindAsync<Placement>(row => row.StationId == station.Id && row.To != null)).Id;
+        (await app.Get<MeasurementWriter>().SealAsync(station.Id, new(2026, 6, 20, 6, 0, 0, TimeSpan.Zero), CancellationToken.None)).Should().BeTrue();
+        const string final = "The figures up to Sat 20 Jun 2026, 00:00 are final: their raw readings are no longer kept. Where the station stood until then can no longer be changed.";
+
+        CorrectPlacement.Outcome start = await CorrectAsync(station, old, first, "2026-06-09T08:00", "2026-07-01T09:30");
+        CorrectPlacement.Outcome place = await CorrectAsync(station, old, second, "2026-06-08T07:05", "2026-07-01T09:30");
+        CorrectPlacement.Outcome end = await CorrectAsync(station, old, first, "2026-06-08T07:05", "2026-06-30T09:30");
+        RemovePlacement.Outcome removed = await app.Get<RemovePlacement>().HandleAsync(
+            Viewers.Biologist, new RemovePlacement.Command(station.Id, old), CancellationToken.None);
+
+        start.Should().BeOfType<CorrectPlacement.Outcome.Refused>().Which.Wrong.For(nameof(CorrectPlacement.Command.From)).Should().Be(final);
+        place.Should().BeOfType<CorrectPlacement.Outcome.Refused>();
+        end.Should().BeOfType<CorrectPlacement.Outcome.Saved>("it changes later time only");
+        removed.Should().BeOfType<RemovePlacement.Outcome.IsFinal>();
+        (await app.FindAsync<Placement>(row => row.Id == old)).AccessId.Should().Be(first.Id);
+    }
+
     private async Task<(Station Station, Access First, Access Second)> SceneAsync()
     {
         int number = Interlocked.Increment(ref _stations);

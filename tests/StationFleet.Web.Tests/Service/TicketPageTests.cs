@@ -1,7 +1,9 @@
 using System.Net;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
 
 namespace StationFleet.Web.Tests.Service;
@@ -70,6 +72,48 @@ public sealed class TicketPageTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
+    public async Task What_the_stick_said_is_kept_with_the_pump_out()
+    {
+        (_, PlainBrowser browser) = await StartAsync();
+        PlainBrowser.Page page = await browser.GoAsync(Path);
+
+        PlainBrowser.Page without = await browser.SendAsync(Path, page, "Act", "close", ("Dip", "38"), ("DipUnit", "gal"), ("Outcome", "Fixed"));
+        PlainBrowser.Page shapeless = await browser.SendAsync(
+            Path, without, "Act", "close", ("PumpedOut", "38"), ("Dip", "22"), ("DipUnit", "in"), ("Outcome", "Fixed"));
+        PlainBrowser.Page closed = await browser.SendAsync(
+            Path, shapeless, "Act", "close", ("PumpedOut", "38"), ("Dip", "38.5"), ("DipUnit", "gal"), ("Outcome", "Fixed"));
+
+        without.WrongBeside("PumpedOut").Should().Be("Write how much was pumped out: the dip is kept with it.");
+        without.Field("Dip").Should().Be("38");
+        shapeless.WrongBeside("Dip").Should().StartWith("The tank's shape is not set up: read gallons off the stick");
+        closed.Location.Should().EndWith("done=close");
+        PumpOut pumpOut = (await app.PumpOutsAsync(_number)).Single();
+        pumpOut.DipLitres.Should().BeApproximately(145.738, 0.001, "38.5 US gallons of 3.785411784 L");
+        pumpOut.DipLevelM.Should().BeNull();
+    }
+
+    [Fact]
+    public async Task A_stick_read_in_inches_is_kept_as_a_height_where_the_shape_is_known()
+    {
+        (_, PlainBrowser browser) = await StartAsync();
+        Ticket ticket = await app.TicketAsync(_number);
+        await app.ReadAsync(async db =>
+        {
+            StationTank tank = await db.StationTanks.SingleAsync(row => row.StationId == ticket.StationId);
+            tank.Shape = new VerticalCylinder(0.5715, 0.8509);
+            return await db.SaveChangesAsync();
+        });
+        PlainBrowser.Page page = await browser.GoAsync(Path);
+
+        PlainBrowser.Page tooHigh = await browser.SendAsync(
+            Path, page, "Act", "close", ("PumpedOut", "38"), ("Dip", "44"), ("DipUnit", "in"), ("Outcome", "Fixed"));
+        await browser.SendAsync(Path, tooHigh, "Act", "close", ("PumpedOut", "38"), ("Dip", "22.5"), ("DipUnit", "in"), ("Outcome", "Fixed"));
+
+        tooHigh.WrongBeside("Dip").Should().Be("The tank is 34 in high. Is the number right?");
+        (await app.PumpOutsAsync(_number)).Single().DipLevelM.Should().BeApproximately(0.5715, 1e-9);
+    }
+
+    [Fact]
     public async Task The_same_form_sent_twice_is_one_event_and_one_pump_out()
     {
         (_, PlainBrowser browser) = await StartAsync();
@@ -128,6 +172,8 @@ public sealed class TicketPageTests(FleetApp app) : IClassFixture<FleetApp>
     [InlineData("PumpedOut", "-3", "Write a number of gallons, such as 45 or 45.5.")]
     [InlineData("PumpedOut", "1,200", "Write a number of gallons, such as 45 or 45.5.")]
     [InlineData("PumpedOut", "450", "The tank holds 55 gal. Is the number right?")]
+    [InlineData("Dip", "half", "Write a number of gallons, such as 45 or 45.5.")]
+    [InlineData("Dip", "70", "The tank is 55 gal large. Is the number right?")]
     [InlineData("Minutes", "half an hour", "Write whole minutes, 0 to 1440.")]
     [InlineData("DoneAt", "soon", "Write a date and a time, such as 2026-07-08 10:30.")]
     [InlineData("DoneAt", "2026-07-08T07:16", "This is still to come. When was the work done?")]

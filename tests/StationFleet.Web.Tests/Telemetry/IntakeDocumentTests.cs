@@ -11,7 +11,7 @@ namespace StationFleet.Web.Tests.Telemetry;
 /// <summary>What docs/intake-api.md shows is sent as it stands there and must be answered as it says.</summary>
 public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<FleetApp>
 {
-    private static readonly string Document = File.ReadAllText(PathOf("docs/intake-api.md"));
+    private static readonly string Document = File.ReadAllText(Repository.PathOf("docs/intake-api.md"));
 
     [Fact]
     public async Task Each_report_of_the_document_is_answered_as_the_document_says()
@@ -19,11 +19,13 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         Station station = await app.Databases.AddStationAsync("COP-1");
         string key = await app.AddKeyAsync(station.Id);
         MatchCollection examples = Examples().Matches(Document);
-        examples.Count.Should().BeGreaterThanOrEqualTo(5);
+        examples.Count.Should().BeGreaterThanOrEqualTo(6);
+        examples.Should().Contain(example => example.Groups["kind"].Value == "dry-run");
 
         foreach (Match example in examples)
         {
-            using HttpResponseMessage answer = await PostAsync(example.Groups["report"].Value, key);
+            using HttpResponseMessage answer = await PostAsync(
+                example.Groups["report"].Value, key, example.Groups["kind"].Value == "dry-run" ? "/api/v1/reports/dry-run" : "/api/v1/reports");
 
             string status = example.Groups["status"].Value;
             ((int)answer.StatusCode).Should().Be(status.Length == 0 ? 200 : int.Parse(status, CultureInfo.InvariantCulture));
@@ -69,20 +71,9 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         _ => "",
     };
 
-    private static string PathOf(string file)
+    private async Task<HttpResponseMessage> PostAsync(string body, string key, string path = "/api/v1/reports")
     {
-        DirectoryInfo? folder = new(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "StationFleet.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return Path.Combine(folder!.FullName, file);
-    }
-
-    private async Task<HttpResponseMessage> PostAsync(string body, string key)
-    {
-        using HttpRequestMessage request = new(HttpMethod.Post, "/api/v1/reports")
+        using HttpRequestMessage request = new(HttpMethod.Post, path)
         {
             Content = new StringContent(body, Encoding.UTF8, "application/senml+json"),
         };
@@ -90,7 +81,7 @@ public sealed partial class IntakeDocumentTests(FleetApp app) : IClassFixture<Fl
         return await app.Http.SendAsync(request);
     }
 
-    [GeneratedRegex("""```json report\n(?<report>.*?)```\s+```json answer ?(?<status>\d*)\n(?<answer>.*?)```""", RegexOptions.Singleline)]
+    [GeneratedRegex("""```json (?<kind>report|dry-run)\n(?<report>.*?)```\s+```json answer ?(?<status>\d*)\n(?<answer>.*?)```""", RegexOptions.Singleline)]
     private static partial Regex Examples();
 
     [GeneratedRegex("""```json time\n(?<answer>.*?)```""", RegexOptions.Singleline)]

@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using System.Text;
 using Microsoft.Data.Sqlite;
 using StationFleet.Storage.Fleet;
@@ -138,7 +139,11 @@ public sealed class IntakeLimitTests(FleetApp app) : IntakeTest(app)
 
     [Theory]
     [InlineData("GET", "/api/v1/reports", HttpStatusCode.MethodNotAllowed, "POST")]
-    [InlineData("POST", "/api/v1/time", HttpStatusCode.MethodNotAllowed, "GET")]
+    [InlineData("PUT", "/api/v1/reports/", HttpStatusCode.MethodNotAllowed, "POST")]
+    [InlineData("OPTIONS", "/api/v1/reports", HttpStatusCode.MethodNotAllowed, "POST")]
+    [InlineData("MEASURE", "/api/v1/reports/dry-run", HttpStatusCode.MethodNotAllowed, "POST")]
+    [InlineData("POST", "/api/v1/time", HttpStatusCode.MethodNotAllowed, "GET, HEAD")]
+    [InlineData("POST", "/api/reports", HttpStatusCode.NotFound, null)]
     [InlineData("POST", "/api/v1/report", HttpStatusCode.NotFound, null)]
     public async Task A_mistaken_method_or_address_is_told_and_never_sent_to_the_sign_in_page(
         string method, string address, HttpStatusCode status, string? allowed)
@@ -148,7 +153,71 @@ public sealed class IntakeLimitTests(FleetApp app) : IntakeTest(app)
         using HttpResponseMessage answer = await App.Http.SendAsync(request);
 
         await ShouldBeProblemAsync(answer, status);
-        answer.Content.Headers.Allow.Should().Equal(allowed is null ? [] : [allowed]);
+        answer.Content.Headers.Allow.Should().Equal(allowed?.Split(", ") ?? []);
+    }
+
+    [Fact]
+    public async Task HEAD_is_answered_without_a_body()
+    {
+        using HttpResponseMessage reports = await App.Http.SendAsync(new HttpRequestMessage(HttpMethod.Head, "/api/v1/reports"));
+        using HttpResponseMessage time = await App.Http.SendAsync(new HttpRequestMessage(HttpMethod.Head, "/api/v1/time"));
+
+        (reports.StatusCode, time.StatusCode).Should().Be((HttpStatusCode.MethodNotAllowed, HttpStatusCode.OK));
+        reports.Content.Headers.Allow.Should().Equal("POST");
+    }
+
+    [Theory]
+    [InlineData("text/html")]
+    [InlineData("application/cbor;q=1, */*;q=0")]
+    public async Task A_refusal_is_a_problem_document_whatever_the_sender_accepts(string accept)
+    {
+        using HttpResponseMessage answer = await SendAsync("[]", request => request.Headers.TryAddWithoutValidation("Accept", accept));
+
+        await ShouldBeProblemAsync(answer, HttpStatusCode.BadRequest);
+    }
+
+    [Fact]
+    public async Task A_small_gzip_body_in_chunks_that_unpacks_to_64_MiB_is_refused()
+    {
+        ByteArrayContent content = new(Gzip(stream => stream.Write(new byte[64 << 20])));
+        content.Headers.ContentEncoding.Add("gzip");
+
+        using HttpResponseMessage answer = await SendAsync(content, request => request.Headers.TransferEncodingChunked = true);
+
+        await ShouldBeProblemAsync(answer, HttpStatusCode.RequestEntityTooLarge);
+    }
+
+    [Fact]
+    public async Task A_body_that_breaks_the_rules_of_chunks_is_refused()
+    {
+        using TcpClient client = new();
+        await client.ConnectAsync(App.Address.Host, App.Address.Port);
+        await using NetworkStream stream = client.GetStream();
+        await stream.WriteAsync(Encoding.ASCII.GetBytes(
+            $"POST /api/v1/reports HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\nAuthorization: Bearer {Key}\r\nContent-Type: application/json\r\n"
+            + "Transfer-Encoding: chunked\r\n\r\n5\r\n[1234\r\nno number\r\n"));
+
+        string answer = await new StreamReader(stream).ReadToEndAsync();
+
+        answer.Should().StartWith("HTTP/1.1 400 ").And.Contain("application/problem+json").And.Contain("nothing was stored");
+    }
+
+    [Fact]
+    public async Task A_full_queue_asks_to_wait_at_once_and_what_waits_is_stored()
+    {
+        await using SqliteConnection other = new(App.Get<FleetDatabase>().ConnectionString);
+        await other.OpenAsync();
+        await using SqliteTransaction held = other.BeginTransaction(deferred: false);
+
+        List<Task<HttpResponseMessage>> sent = [.. Enumerable.Range(0, 400).Select(i => PostAsync(Pack(0.5).Replace($"{Now}", $"{Now - 1 - i}", StringComparison.Ordinal)))];
+        HttpResponseMessage turnedAway = await await Task.WhenAny(sent);
+        await held.RollbackAsync();
+        HttpResponseMessage[] answers = await Task.WhenAll(sent);
+
+        await ShouldBeProblemAsync(turnedAway, HttpStatusCode.ServiceUnavailable);
+        turnedAway.Headers.RetryAfter!.Delta.Should().BeGreaterThan(TimeSpan.Zero);
+        answers.Select(answer => answer.StatusCode).Distinct().Should().BeEquivalentTo([HttpStatusCode.OK, HttpStatusCode.ServiceUnavailable]);
+        (await StoredAsync("tank/fill")).Should().HaveCount(1 + answers.Count(answer => answer.StatusCode == HttpStatusCode.OK));
     }
 
     private static byte[] Gzip(Action<Stream> write)

@@ -167,7 +167,7 @@ public sealed class IntakeTests(FleetApp app) : IntakeTest(app)
         JsonElement problem = await ShouldBeProblemAsync(first, HttpStatusCode.UnprocessableEntity);
         problem.GetProperty("errors").EnumerateArray().Select(error => error.GetProperty("pointer").GetString()).Should().Equal("#/0", "#/1");
         await ShouldBeProblemAsync(second, HttpStatusCode.UnprocessableEntity);
-        (await App.Get<MeasurementReader>().SetAsideAsync(Station.Id, 100, CancellationToken.None)).Should().HaveCount(2);
+        (await App.Get<SetAsideReader>().ListAsync(new SetAsideChoice([Station.Id]), 100, CancellationToken.None)).Should().HaveCount(2);
     }
 
     [Fact]

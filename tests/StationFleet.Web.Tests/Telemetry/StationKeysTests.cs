@@ -76,7 +76,8 @@ public sealed class StationKeysTests(FleetApp app) : IClassFixture<FleetApp>
     private async Task<StationKeys.MakeOutcome.Made> MakeAsync(Station station) =>
         (await app.Get<StationKeys>().MakeAsync(station.Id, CancellationToken.None)).Should().BeOfType<StationKeys.MakeOutcome.Made>().Subject;
 
-    private Task<StationKeys.Holder?> FindAsync(string key) => app.Get<StationKeys>().FindAsync(key, CancellationToken.None);
+    private async Task<StationKeys.Holder?> FindAsync(string key) =>
+        (await app.Get<StationKeys>().FindAsync(key, CancellationToken.None) as StationKeys.Lookup.Valid)?.Holder;
 
     private async Task<StationKey> KeptAsync(int keyId)
     {

@@ -28,8 +28,14 @@ public sealed class RunWatchTests : IAsyncLifetime
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
         ticket.Should().BeEquivalentTo(new
         {
-            Number = 1, Rule = Rule.TankFilling, Part = "", State = TicketState.New, AccessId = _scene.Access.Id,
-            Raised = WatchScene.Start.AddMinutes(30), TimesReopened = 0, Version = 0,
+            Number = 1,
+            Rule = Rule.TankFilling,
+            Part = "",
+            State = TicketState.New,
+            AccessId = _scene.Access.Id,
+            Raised = WatchScene.Start.AddMinutes(30),
+            TimesReopened = 0,
+            Version = 0,
         });
         WatchJson.Read<Evidence>(ticket.Evidence).Should().Be(new TankFillingEvidence(0.87, 200, null), "an open ticket shows the newest numbers");
         (await _scene.RowsAsync<TicketEvent>()).Should().ContainSingle().Which.Kind.Should().Be(TicketEventKind.Raised);
@@ -95,13 +101,14 @@ public sealed class RunWatchTests : IAsyncLifetime
     {
         await _scene.SayAsync("tank/fill", 0.85, 0.85);
         await CloseAsync(TicketOutcome.NothingWrong);
+        _scene.File.Scalar($"UPDATE tickets SET snoozed_until = {WatchScene.Start.AddDays(9).ToUnixTimeMilliseconds()}");
 
         await _scene.SayAsync("tank/fill", [.. Enumerable.Repeat(0.86, 95)]);
         (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Which.State.Should().Be(TicketState.Closed);
 
         await _scene.SayAsync("tank/fill", 0.86, 0.86);
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
-        ticket.Should().BeEquivalentTo(new { State = TicketState.New, TimesReopened = 1, Version = 2, Closed = (DateTimeOffset?)null, Outcome = (TicketOutcome?)null });
+        ticket.Should().BeEquivalentTo(new { State = TicketState.New, TimesReopened = 1, Version = 2, SnoozedUntil = (DateTimeOffset?)null, Closed = (DateTimeOffset?)null, Outcome = (TicketOutcome?)null });
         List<OutgoingMail> mails = [.. (await _scene.RowsAsync<OutgoingMail>()).Where(mail => mail.To.StartsWith("technician", StringComparison.Ordinal))];
         mails.Should().HaveCount(2);
         mails[1].Subject.Should().Be("COP-1: Pump out the tank (T-1, reopened)");
@@ -241,11 +248,11 @@ public sealed class RunWatchTests : IAsyncLifetime
             await _scene.ReportAsync(_scene.Station, row.At, ("tank/fill", row.Fill), ("battery/charge", row.Charge));
             if (random.Next(4) == 0)
             {
-                await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
+                await _scene.WatchAsync(_scene.Station);
             }
         }
 
-        await _scene.StationHandler().HandleAsync(_scene.Station.Id, _scene.Now, null, CancellationToken.None);
+        await _scene.WatchAsync(_scene.Station);
 
         await using FleetDbContext db = _scene.File.CreateDbContext();
         StationFleet.Domain.Fleet.StationSetup setup = (await new StationSetupReader(_scene.File).ReadAsync(_scene.Station.Id, _scene.Now, TimeZoneInfo.Utc, CancellationToken.None))!;

@@ -9,6 +9,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Watch;
@@ -32,6 +33,9 @@ public sealed class WatchScene : IAsyncLifetime
 
     public DateTimeOffset Now => _time.GetUtcNow();
 
+    /// <summary>The fleet's clock, for other handlers.</summary>
+    public FleetClock Clock => new(_time, TimeSpan.Zero);
+
     public async Task InitializeAsync()
     {
         await File.InitializeAsync();
@@ -47,6 +51,8 @@ public sealed class WatchScene : IAsyncLifetime
         await File.DisposeAsync();
         _folder.Delete(recursive: true);
     }
+
+    private static FleetOptions Fleet => new() { TimeZone = "America/Boise", PublicUrl = "https://fleet.example/" };
 
     public async Task<Station> AddStationAsync(string code)
     {
@@ -75,15 +81,36 @@ public sealed class WatchScene : IAsyncLifetime
 
     /// <summary>A handler as after a start of the program: it knows nothing but what is in the file.</summary>
     internal RunWatch Handler() => new(
-        File, new NoteServerAlive(File), new FindSilentTogether(File, File.Reader), StationHandler(), new FleetClock(_time, TimeSpan.Zero), NullLogger<RunWatch>.Instance);
+        File,
+        new StationSetupReader(File),
+        new NoteServerAlive(File),
+        new FindSilentTogether(File, File.Reader),
+        StationHandler(),
+        Clock,
+        Options.Create(Fleet),
+        NullLogger<RunWatch>.Instance);
 
     /// <summary>The part of the handler that watches one station, and throws what the whole one would log.</summary>
     internal WatchStation StationHandler()
     {
-        IOptions<FleetOptions> fleet = Options.Create(new FleetOptions { TimeZone = "America/Boise", PublicUrl = "https://fleet.example/" });
         IOptions<MailOptions> mail = Options.Create(new MailOptions { Domain = "fleet.example" });
-        TicketMailer mailer = new(fleet, mail, new FleetPaths(_folder.FullName, isDemo: false), new ConfigurationBuilder().Build());
-        return new WatchStation(File, new StationSetupReader(File), File.Reader, mailer, Options.Create(new WatchOptions()), fleet);
+        TicketMailer mailer = new(Options.Create(Fleet), mail, new FleetPaths(_folder.FullName, isDemo: false), new ConfigurationBuilder().Build());
+        return new WatchStation(File, File.Reader, mailer, Options.Create(new WatchOptions()));
+    }
+
+    /// <summary>Watches one station, and writes what follows.</summary>
+    public async Task WatchAsync(Station station)
+    {
+        Domain.Fleet.StationSetup setup = (await new StationSetupReader(File).ReadAsync(station.Id, Now, Options.Create(Fleet).Value.Zone, CancellationToken.None))!;
+        WatchPosition? position = (await RowsAsync<WatchPosition>()).Find(row => row.StationId == station.Id);
+        bool hasProblems = (await RowsAsync<ProblemRow>()).Exists(row => row.StationId == station.Id);
+        (_, WatchFindings? uneventful) = await StationHandler().HandleAsync(
+            new WatchStation.Subject(station.Id, setup, position, hasProblems), Now, CancellationToken.None);
+        if (uneventful is not null)
+        {
+            await using FleetDbContext db = File.CreateDbContext();
+            await WatchFindings.MovePositionsAsync(db, [uneventful], CancellationToken.None);
+        }
     }
 
     internal Task<RunWatch.Outcome> RunAsync() => Handler().HandleAsync(CancellationToken.None);

@@ -8,8 +8,11 @@ using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet.Office;
 
-/// <summary>Corrects where a station stood and from when to when; roll-ups of both the old and the new time follow.</summary>
-internal sealed class CorrectPlacement(IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, FleetClock clock)
+/// <summary>
+/// Corrects where a station stood and from when to when; roll-ups of both the old and the new time follow. Time that is final stays.
+/// </summary>
+internal sealed class CorrectPlacement(
+    IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, MeasurementWriter writer, FleetClock clock)
 {
     internal sealed class Command
     {
@@ -98,6 +101,16 @@ internal sealed class CorrectPlacement(IDbContextFactory<FleetDbContext> databas
             typed.Wrong.Note(nameof(Command.From), "The station stood elsewhere for a part of this time. Correct that placement first.");
         }
 
+        // The form holds whole minutes: what was not touched is not changed.
+        from = IsSameMinute(placement.From, from) ? placement.From : from;
+        DateTimeOffset changedFrom = placement.AccessId != access || placement.From != from
+            ? Periods.Earlier(placement.From, from)
+            : Periods.Earlier(placement.To ?? DateTimeOffset.MaxValue, to ?? DateTimeOffset.MaxValue);
+        if (FinalTime.Refusal(await measurements.SealedUpToAsync(station.Id, cancel), changedFrom, zone) is { } final)
+        {
+            typed.Wrong.Note(placement.From == from ? nameof(Command.To) : nameof(Command.From), final);
+        }
+
         if (typed.Wrong.Count > 0)
         {
             return (new Outcome.Refused(typed.Wrong), default, null);
@@ -109,4 +122,6 @@ internal sealed class CorrectPlacement(IDbContextFactory<FleetDbContext> databas
         db.Entry(placement).Property(row => row.AccessId).CurrentValue = access!.Value;
         return (new Outcome.Saved(), touchedFrom, touchedTo);
     }
+
+    private static bool IsSameMinute(DateTimeOffset a, DateTimeOffset b) => a.UtcTicks / TimeSpan.TicksPerMinute == b.UtcTicks / TimeSpan.TicksPerMinute;
 }

@@ -11,7 +11,11 @@ namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Ends a station's present placement and begins another, or leaves it in transit; its roll-ups follow.</summary>
 internal sealed class MoveStation(
-    IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer, FleetClock clock, IOptions<FleetOptions> options)
+    IDbContextFactory<FleetDbContext> databases,
+    MeasurementReader measurements,
+    MeasurementWriter writer,
+    FleetClock clock,
+    IOptions<FleetOptions> options)
 {
     /// <summary>The choice that means «in transit».</summary>
     public const string InTransit = "in-transit";
@@ -96,6 +100,10 @@ internal sealed class MoveStation(
         else if (at <= present?.From || placements.Any(row => row.To > at))
         {
             typed.Wrong.Note(nameof(Command.At), "An earlier move is noted for a later time. Correct the history below instead.");
+        }
+        else if (FinalTime.Refusal(await measurements.SealedUpToAsync(station.Id, cancel), at, zone) is { } final)
+        {
+            typed.Wrong.Note(nameof(Command.At), final);
         }
 
         if (typed.Wrong.Count > 0)

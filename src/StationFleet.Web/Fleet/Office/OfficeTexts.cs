@@ -1,6 +1,7 @@
 using System.Globalization;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Web.Fleet.Office;
 
@@ -30,6 +31,12 @@ internal static class OfficeTexts
     };
 
     public static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+
+    /// <summary>A length to a tenth of a millimetre or so: no digit that matters is lost when its field is saved again.</summary>
+    public static string Height(double value, UnitSystem units) =>
+        units == UnitSystem.UsCustomary ? Number(value) : value.ToString("0.####", CultureInfo.InvariantCulture);
+
+    public static string Tenths(double value) => value.ToString("#,##0.#", CultureInfo.InvariantCulture);
 
     public static string NumberOrNothing(double? value) => value is { } number ? Number(number) : "";
 

@@ -3,20 +3,25 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Everything that is set up about one station.</summary>
-public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+public sealed class ReadStationSetup(
+    IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, FleetClock clock, IOptions<FleetOptions> options)
 {
     public sealed record ToolRow(
         int Id, string Slug, ToolKind Kind, string Name, DateTimeOffset Installed, DateTimeOffset? Removed, double? IdleAfterDays, double? UsesWrapAt);
 
-    public sealed record TankRow(int Id, DateTimeOffset From, double CapacityLitres, double? HeightM, double? SensorHeightM);
+    public sealed record TankRow(int Id, DateTimeOffset From, TankSetup Tank);
+
+    public sealed record CalibrationRow(int Id, LevelCalibration Calibration);
 
     public sealed record PowerRow(
         int Id, DateTimeOffset From, BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg);
@@ -45,13 +50,20 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
         string ZoneId,
         IReadOnlyList<ToolRow> Tools,
         IReadOnlyList<TankRow> Tanks,
+        IReadOnlyList<CalibrationRow> Calibrations,
+        IReadOnlyList<LatestValue> SensorSays,
         IReadOnlyList<PowerRow> Powers,
         IReadOnlyList<KeyRow> Keys,
         IReadOnlyList<PlacementRow> Placements,
-        IReadOnlyList<WinterRow> Winters)
+        IReadOnlyList<WinterRow> Winters,
+        DateTimeOffset? FinalUpTo)
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
+
+        [JsonIgnore]
+        public TankHistory TankHistory => new(
+            [.. Tanks.Select(row => new DatedTank(row.From, row.Tank))], [.. Calibrations.Select(row => row.Calibration)]);
 
         [JsonIgnore]
         public PlacementRow? Present => Placements.FirstOrDefault(placement => placement.To is null);
@@ -84,8 +96,15 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
             zone.Id,
             await db.Tools.Where(tool => tool.StationId == id).OrderBy(tool => tool.Removed != null).ThenBy(tool => tool.Slug)
                 .Select(tool => new ToolRow(tool.Id, tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.Removed, tool.IdleAfterDays, tool.UsesWrapAt)).ToListAsync(cancel),
-            await db.StationTanks.Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From)
-                .Select(tank => new TankRow(tank.Id, tank.From, tank.CapacityLitres, tank.HeightM, tank.SensorHeightM)).ToListAsync(cancel),
+            [
+                .. (await db.StationTanks.AsNoTracking().Where(tank => tank.StationId == id).OrderByDescending(tank => tank.From).ToListAsync(cancel))
+                    .Select(tank => new TankRow(tank.Id, tank.From, tank.ToSetup())),
+            ],
+            [
+                .. (await db.StationCalibrations.AsNoTracking().Where(row => row.StationId == id).OrderByDescending(row => row.From).ToListAsync(cancel))
+                    .Select(row => new CalibrationRow(row.Id, row.ToCalibration())),
+            ],
+            [.. (await measurements.LatestAsync(id, cancel)).Where(value => TankReading.NeededNames.Contains(value.Name))],
             await db.StationPowers.Where(power => power.StationId == id).OrderByDescending(power => power.From)
                 .Select(power => new PowerRow(
                     power.Id, power.From, power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg))
@@ -97,6 +116,7 @@ public sealed class ReadStationSetup(IDbContextFactory<FleetDbContext> databases
                     placement.Id, access.Id, access.Name, access.Water, access.TimeZone, placement.From, placement.To))
                 .ToListAsync(cancel),
             await db.WinterStorages.Where(winter => winter.StationId == id).OrderByDescending(winter => winter.From)
-                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel));
+                .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel),
+            await measurements.SealedUpToAsync(id, cancel));
     }
 }

@@ -8,7 +8,7 @@ using StationFleet.Web.Accounts;
 namespace StationFleet.Web.Fleet.Office;
 
 /// <summary>Takes a placement out of a station's history: it was in transit then.</summary>
-internal sealed class RemovePlacement(IDbContextFactory<FleetDbContext> databases, MeasurementWriter writer)
+internal sealed class RemovePlacement(IDbContextFactory<FleetDbContext> databases, MeasurementReader measurements, MeasurementWriter writer)
 {
     internal sealed record Command(StationId Station, PlacementId Id);
 
@@ -20,6 +20,9 @@ internal sealed class RemovePlacement(IDbContextFactory<FleetDbContext> database
 
         internal sealed record Removed : Outcome;
 
+        /// <summary>It reaches into time whose sums are final.</summary>
+        internal sealed record IsFinal(DateTimeOffset UpTo) : Outcome;
+
         internal sealed record NotAllowed : Outcome;
     }
 
@@ -30,14 +33,15 @@ internal sealed class RemovePlacement(IDbContextFactory<FleetDbContext> database
             return new Outcome.NotAllowed();
         }
 
-        Placement? removed = await databases.WriteAsync(
+        DateTimeOffset? finalUpTo = await measurements.SealedUpToAsync(command.Station, cancel);
+        Placement? found = await databases.WriteAsync(
             async db =>
             {
                 Placement? placement = await db.Placements
                     .Where(row => row.Id == command.Id && row.StationId == command.Station)
                     .Where(row => db.Stations.VisibleTo(viewer).Any(station => station.Id == row.StationId))
                     .SingleOrDefaultAsync(cancel);
-                if (placement is not null)
+                if (placement is not null && !(placement.From < finalUpTo))
                 {
                     db.Placements.Remove(placement);
                 }
@@ -45,12 +49,17 @@ internal sealed class RemovePlacement(IDbContextFactory<FleetDbContext> database
                 return placement;
             },
             cancel);
-        if (removed is null)
+        if (found is null)
         {
             return new Outcome.NotAllowed();
         }
 
-        await writer.RebuildAsync(command.Station, removed.From, removed.To, cancel);
+        if (found.From < finalUpTo)
+        {
+            return new Outcome.IsFinal(finalUpTo.Value);
+        }
+
+        await writer.RebuildAsync(command.Station, found.From, found.To, cancel);
         return new Outcome.Removed();
     }
 }

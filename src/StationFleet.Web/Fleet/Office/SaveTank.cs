@@ -1,7 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
@@ -12,21 +12,9 @@ namespace StationFleet.Web.Fleet.Office;
 /// <summary>Says which waste tank a station has from an instant on, or corrects what was said.</summary>
 internal sealed class SaveTank(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
 {
-    internal sealed class Command
+    internal sealed class Command : TankFields
     {
         public StationId Station { get; init; }
-
-        /// <summary>The row to correct; null adds one.</summary>
-        public int? Id { get; init; }
-
-        public string From { get; set; } = "";
-
-        /// <summary>In the reader's units, as are the heights.</summary>
-        public string Capacity { get; set; } = "";
-
-        public string Height { get; set; } = "";
-
-        public string SensorHeight { get; set; } = "";
     }
 
     internal abstract record Outcome
@@ -57,13 +45,10 @@ internal sealed class SaveTank(IDbContextFactory<FleetDbContext> databases, Flee
             return new Outcome.NotAllowed();
         }
 
-        UnitSystem units = options.Value.Units;
         Typed typed = new();
         DateTimeOffset from = typed.Instant(
             nameof(Command.From), command.From, await StationZones.OfAsync(db, station.Id, clock.GetUtcNow(), options.Value, cancel));
-        double capacity = typed.Number(nameof(Command.Capacity), command.Capacity, 1, 10000, Units.VolumeUnit(units));
-        double? height = typed.NumberOrNothing(nameof(Command.Height), command.Height, 0.1, 400, Units.HeightUnit(units));
-        double? sensorHeight = typed.NumberOrNothing(nameof(Command.SensorHeight), command.SensorHeight, 0.1, 400, Units.HeightUnit(units));
+        TankSetup said = TypedTank.Read(command, options.Value.Units, typed);
         if (from < station.Created)
         {
             typed.Wrong.Note(nameof(Command.From), "The station did not exist yet at that time.");
@@ -72,15 +57,6 @@ internal sealed class SaveTank(IDbContextFactory<FleetDbContext> databases, Flee
         if (tanks.Any(other => other.Id != command.Id && other.From == from))
         {
             typed.Wrong.Note(nameof(Command.From), "Another tank is set up from the same time. Correct that one.");
-        }
-
-        if (sensorHeight is not null && height is null)
-        {
-            typed.Wrong.Note(nameof(Command.Height), "A distance sensor needs the height of the liquid in a full tank too.");
-        }
-        else if (sensorHeight < height)
-        {
-            typed.Wrong.Note(nameof(Command.SensorHeight), "The sensor must hang above the liquid in a full tank.");
         }
 
         if (typed.Wrong.Count > 0)
@@ -94,9 +70,7 @@ internal sealed class SaveTank(IDbContextFactory<FleetDbContext> databases, Flee
             db.StationTanks.Add(tank);
         }
 
-        (tank.From, tank.CapacityLitres) = (from, Units.LitresFrom(capacity, units));
-        tank.HeightM = height is { } h ? Units.MetresFrom(h, units) : null;
-        tank.SensorHeightM = sensorHeight is { } s ? Units.MetresFrom(s, units) : null;
+        tank.Take(from, said);
         return new Outcome.Saved();
     }
 }

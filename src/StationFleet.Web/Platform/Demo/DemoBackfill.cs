@@ -4,7 +4,6 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Trials;
-using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
@@ -111,19 +110,11 @@ internal sealed partial class DemoBackfill(
         foreach ((StationId station, StationSetup setup, PastService service) in services)
         {
             await DemoTickets.AddVisitsAsync(db, station, null, [.. service.OtherVisits.Where(visit => visit.At < end)], who, cancel);
-            db.AddRange(service.PumpOuts.Where(seen => seen.At < end).Select(seen => PumpOutOf(station, setup, seen)));
+            db.AddRange(service.PumpOuts.Where(seen => seen.At < end).Select(seen => PumpOut.Seen(station, seen, setup.Tank)));
         }
 
         await DemoMemory.NoteLoadedAsync(db, season, cancel);
     }
-
-    private static PumpOut PumpOutOf(StationId station, StationSetup setup, PumpOutSeen seen) => new()
-    {
-        StationId = station,
-        At = seen.At,
-        Litres = (seen.BeforeShare - seen.AfterShare) * (setup.Tank?.CapacityLitres ?? 0),
-        Source = PumpOutSource.Telemetry,
-    };
 
     [LoggerMessage(3103, LogLevel.Error, "The demo's older past could not be loaded.")]
     private partial void LogFailed(Exception failure);

@@ -76,6 +76,7 @@ internal static class DemoTickets
                 db.Add(new PumpOut
                 {
                     StationId = station, At = past.At, Litres = Math.Round(litres, 1), Source = PumpOutSource.Visit, VisitId = visit.Id,
+                    DipLitres = Math.Round(litres),
                 });
             }
         }

@@ -90,6 +90,14 @@ internal sealed class LoadDemoFleet(
         {
             AccessId = accesses[access.Slug].Id, From = closure.From, To = closure.To, Reason = closure.Reason,
         })));
+        db.AddRange(fleet.KnownDays.Select(known => new KnownDays
+        {
+            AccessId = known.Access is { } slug ? accesses[slug].Id : null,
+            Name = known.Name,
+            FirstDay = known.First,
+            LastDay = known.Last ?? known.First,
+            Factor = known.Factor,
+        }));
         foreach (FleetStation station in fleet.Stations)
         {
             AddParts(db, station, stations[station.Code].Id, accesses);
@@ -116,14 +124,8 @@ internal sealed class LoadDemoFleet(
             IdleAfterDays = tool.IdleAfterDays,
             UsesWrapAt = tool.UsesWrapAt,
         }));
-        db.AddRange(station.Tanks.Select(tank => new StationTank
-        {
-            StationId = id,
-            From = tank.From ?? station.Created,
-            CapacityLitres = tank.CapacityLitres,
-            HeightM = tank.HeightM,
-            SensorHeightM = tank.SensorHeightM,
-        }));
+        db.AddRange(station.TankHistory.Tanks.Select(tank => StationTank.Of(id, tank.From, tank.Tank)));
+        db.AddRange(station.TankHistory.Calibrations.Select(calibration => StationCalibration.Of(id, calibration)));
         db.AddRange(station.Power.Select(power => new StationPower
         {
             StationId = id,

@@ -299,6 +299,33 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "logger_file_imports",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    file_name = table.Column<string>(type: "TEXT", nullable: false),
+                    bytes = table.Column<long>(type: "INTEGER", nullable: false),
+                    headings = table.Column<string>(type: "TEXT", nullable: false),
+                    layout = table.Column<string>(type: "TEXT", nullable: false),
+                    end = table.Column<string>(type: "TEXT", nullable: false),
+                    counts = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_logger_file_imports", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_logger_file_imports_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "placements",
                 columns: table => new
                 {
@@ -365,6 +392,32 @@ namespace StationFleet.Storage.Migrations
                     table.PrimaryKey("PK_rule_changes", x => x.id);
                     table.ForeignKey(
                         name: "FK_rule_changes_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "station_calibrations",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    low_raw = table.Column<double>(type: "REAL", nullable: false),
+                    low_true = table.Column<double>(type: "REAL", nullable: false),
+                    high_raw = table.Column<double>(type: "REAL", nullable: false),
+                    high_true = table.Column<double>(type: "REAL", nullable: false),
+                    air_temp_c = table.Column<double>(type: "REAL", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_station_calibrations", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_station_calibrations_stations_station_id",
                         column: x => x.station_id,
                         principalTable: "stations",
                         principalColumn: "id",
@@ -448,8 +501,10 @@ namespace StationFleet.Storage.Migrations
                     station_id = table.Column<int>(type: "INTEGER", nullable: false),
                     from = table.Column<long>(type: "INTEGER", nullable: false),
                     capacity_litres = table.Column<double>(type: "REAL", nullable: false),
-                    height_m = table.Column<double>(type: "REAL", nullable: true),
-                    sensor_height_m = table.Column<double>(type: "REAL", nullable: true)
+                    shape = table.Column<string>(type: "TEXT", nullable: true),
+                    sensor_height_m = table.Column<double>(type: "REAL", nullable: true),
+                    sensor_assumes_c = table.Column<double>(type: "REAL", nullable: true),
+                    sensor_uncertainty = table.Column<double>(type: "REAL", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -687,7 +742,10 @@ namespace StationFleet.Storage.Migrations
                     at = table.Column<long>(type: "INTEGER", nullable: false),
                     litres = table.Column<double>(type: "REAL", nullable: false),
                     source = table.Column<string>(type: "TEXT", nullable: false),
-                    visit_id = table.Column<int>(type: "INTEGER", nullable: true)
+                    visit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    readings = table.Column<string>(type: "TEXT", nullable: true),
+                    dip_litres = table.Column<double>(type: "REAL", nullable: true),
+                    dip_level_m = table.Column<double>(type: "REAL", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -732,6 +790,11 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_known_days_access_id",
                 table: "known_days",
                 column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_logger_file_imports_station_id_at",
+                table: "logger_file_imports",
+                columns: new[] { "station_id", "at" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_outgoing_mails_key",
@@ -807,6 +870,12 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_service_visits_ticket_id",
                 table: "service_visits",
                 column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_station_calibrations_station_id_name_from",
+                table: "station_calibrations",
+                columns: new[] { "station_id", "name", "from" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_station_keys_prefix",
@@ -933,6 +1002,9 @@ namespace StationFleet.Storage.Migrations
                 name: "known_days");
 
             migrationBuilder.DropTable(
+                name: "logger_file_imports");
+
+            migrationBuilder.DropTable(
                 name: "outgoing_mails");
 
             migrationBuilder.DropTable(
@@ -955,6 +1027,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "station_calibrations");
 
             migrationBuilder.DropTable(
                 name: "station_keys");

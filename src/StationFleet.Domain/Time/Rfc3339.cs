@@ -1,14 +1,19 @@
 using System.Globalization;
 
-namespace StationFleet.Cli;
+namespace StationFleet.Domain.Time;
 
-/// <summary>Times as RFC 3339 writes them.</summary>
-internal static class Rfc3339
+/// <summary>Times as RFC 3339 writes them: with an offset or Z.</summary>
+public static class Rfc3339
 {
+    private const int LongestFraction = 7;   // a tick is the seventh digit
+
     /// <summary>Reads a time; parts of a millisecond are cut off.</summary>
+    /// <param name="text">The text, such as <c>2026-07-08T13:05:00Z</c> or <c>2026-07-08 07:05:00.5-06:00</c>.</param>
+    /// <param name="at">The instant, in UTC.</param>
+    /// <returns>False when the text is written otherwise, or states no offset.</returns>
     public static bool TryParse(ReadOnlySpan<char> text, out DateTimeOffset at)
     {
-        // 2026-07-08T13:05:00Z, by far the most usual form, read without the culture's machinery.
+        // By far the most usual form, read without the culture's machinery.
         if (text.Length == 20 && text[19] == 'Z' && text[4] == '-' && text[7] == '-' && text[10] == 'T' && text[13] == ':' && text[16] == ':'
             && Number(text, 0, 4) is var year and > 0 && Number(text, 5, 2) is var month and >= 1 and <= 12 && Number(text, 8, 2) is var day and >= 1
             && day <= DateTime.DaysInMonth(year, month) && Number(text, 11, 2) is var hour and >= 0 and < 24
@@ -18,10 +23,27 @@ internal static class Rfc3339
             return true;
         }
 
-        const DateTimeStyles Universal = DateTimeStyles.AdjustToUniversal | DateTimeStyles.AssumeUniversal;
-        if (text.Length < 20 || !DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, Universal, out at))
+        at = default;
+        if (text.Length < 20 || text[10] is not ('T' or 't' or ' '))
         {
-            at = default;
+            return false;
+        }
+
+        int end = 19;
+        while (end < text.Length && (char.IsAsciiDigit(text[end]) || (end == 19 && text[end] == '.')))
+        {
+            end++;
+        }
+
+        ReadOnlySpan<char> clock = text[11..Math.Min(end, 20 + LongestFraction)];
+        ReadOnlySpan<char> offset = text[end..] is "Z" or "z" ? "+00:00" : text[end..];
+        if (!DateTimeOffset.TryParseExact(
+            $"{text[..10]}T{clock}{offset}",
+            "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz",
+            CultureInfo.InvariantCulture,
+            DateTimeStyles.AdjustToUniversal,
+            out at))
+        {
             return false;
         }
 
