@@ -46,8 +46,7 @@ internal sealed class WatchStation(
             // As long as more reports wait, nothing may be judged that they could still speak to.
             bool isMoreWaiting = reports.Count == ReportsAtOnce;
             DateTimeOffset newest = isMoreWaiting ? reports.Max(report => report.Received) : now;
-            WatchReport[] arrived = [.. reports.Select(report =>
-                new WatchReport(report.Received, report.Measurements, report.ClockOff > TimeSpan.Zero ? report.ClockOff : null) { Source = report.Source })];
+            WatchReport[] arrived = [.. reports.Select(report => report.ToWatch())];
             WatchEngine engine = new(setup, state, options.Value.Every);
             WatchHistory history = engine.HistoryNeeded(arrived) is { } needed
                 ? await HistoryAsync(station, setup, needed, lastReport, cancel)
