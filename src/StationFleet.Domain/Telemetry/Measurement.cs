@@ -36,5 +36,5 @@ public readonly record struct IndexedMeasurement
     public Measurement Measurement { get; }
 
     /// <summary>The resolved record as JSON text, kept only if the store has to set it aside.</summary>
-    public string Raw => _raw as string ?? ReportReader.RawOf((SenmlRecord)_raw with { Name = Measurement.Name }, _version);
+    public string Raw => _raw as string ?? ReportReader.RawOf((SenmlRecord)_raw, Measurement.Name, _version);
 }

@@ -64,7 +64,7 @@ public static class ReportReader
             string name = record.Name.StartsWith(own, StringComparison.Ordinal) ? record.Name[own.Length..] : record.Name;
             if (Check(name, record, pack, station, received, out Measurement measurement) is var (kind, reason))
             {
-                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record with { Name = name }, pack.Version), kind));
+                setAside.Add(new SetAsideRecord(record.Index, reason, RawOf(record, name, pack.Version), kind));
             }
             else
             {
@@ -190,9 +190,9 @@ public static class ReportReader
     /// </summary>
     private static double Milliseconds(double seconds) => Math.Floor(seconds * 1000 + 0.001);
 
-    internal static string RawOf(SenmlRecord record, int version)
+    internal static string RawOf(SenmlRecord record, string name, int version)
     {
-        string raw = record.ToJson(version);
+        string raw = (record with { Name = name }).ToJson(version);
         return raw.Length <= LongestRaw
             ? raw
             : $"{Excerpt.Of(raw, LongestRaw)} SHA-256 {Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(raw)))}";

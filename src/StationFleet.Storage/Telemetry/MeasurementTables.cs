@@ -116,12 +116,6 @@ internal static class MeasurementTables
             PRIMARY KEY (station_id, day, series_id, placement_id)
         ) STRICT, WITHOUT ROWID;
 
-        -- Up to this instant, included, a station's roll-ups are final and its raw rows are gone but for the last of each series.
-        CREATE TABLE sealed (
-            station_id INTEGER PRIMARY KEY REFERENCES stations (id),
-            up_to INTEGER NOT NULL
-        ) STRICT;
-
         -- The report up to which the roll-ups are written; raw rows of later ones may be ahead of them for a moment.
         CREATE TABLE rolled_up (
             id INTEGER PRIMARY KEY CHECK (id = 1),
@@ -129,6 +123,12 @@ internal static class MeasurementTables
         ) STRICT;
 
         INSERT INTO rolled_up (id, report_id) VALUES (1, 0);
+
+        -- Up to this instant, included, a station's roll-ups are final and its raw rows are gone but for the last of each series.
+        CREATE TABLE sealed (
+            station_id INTEGER PRIMARY KEY REFERENCES stations (id),
+            up_to INTEGER NOT NULL
+        ) STRICT;
 
         CREATE TABLE last_heard (
             station_id INTEGER PRIMARY KEY REFERENCES stations (id),
@@ -138,8 +138,8 @@ internal static class MeasurementTables
 
     internal const string Drop = """
         DROP TABLE last_heard;
-        DROP TABLE sealed;
         DROP TABLE rolled_up;
+        DROP TABLE sealed;
         DROP TABLE rollup_days;
         DROP TABLE rollup_hours;
         DROP TABLE set_aside_dropped;

@@ -35,7 +35,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         List<SetAsideRecord> setAside = [.. report.SetAside];
         List<int> repeated = [];
         int accepted = 0;
-        (long oldest, long newest) = (long.MaxValue, long.MinValue);
+        (long? oldest, long? newest) = (null, null);
         foreach (IndexedMeasurement row in report.Measurements)
         {
             (bool isKnown, SetAsideRecord? refused) = Add(report, id, row, added);
@@ -51,7 +51,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             {
                 accepted++;
                 long at = row.Measurement.At.ToUnixTimeMilliseconds();
-                (oldest, newest) = (Math.Min(oldest, at), Math.Max(newest, at));
+                (oldest, newest) = (Math.Min(oldest ?? at, at), Math.Max(newest ?? at, at));
             }
         }
 
@@ -64,15 +64,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             _setAside.Keep(report.Station, id, received, setAside);
         }
 
-        bool hasNew = accepted > 0;
-        _countReport.Run(
-            id,
-            hasNew ? oldest : default(Value),
-            hasNew ? newest : default(Value),
-            report.ClockOff is { } off ? (long)off.TotalMilliseconds : default(Value),
-            accepted,
-            repeated.Count,
-            setAside.Count);
+        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count);
         if (report.Source == ReportSource.Station)
         {
             _heard.Run(report.Station.Value, received);
@@ -81,8 +73,8 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         return new ReportReceipt(id, accepted, repeated.Count, setAside)
         {
             RepeatedIndices = repeated,
-            OldestAt = hasNew ? Milliseconds.Instant(oldest) : null,
-            NewestAt = hasNew ? Milliseconds.Instant(newest) : null,
+            OldestAt = oldest is { } first ? Milliseconds.Instant(first) : null,
+            NewestAt = newest is { } last ? Milliseconds.Instant(last) : null,
         };
     }
 

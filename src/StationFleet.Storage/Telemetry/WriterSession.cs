@@ -33,8 +33,8 @@ internal sealed class WriterSession : IDisposable
         _connection = connection;
         _catalog = new SeriesCatalog(connection);
         _raw = new RawRows(connection);
-        _rollUpRows = new RollUpRows(connection);
         _sealed = new SealedTime(connection, _catalog, _raw);
+        _rollUpRows = new RollUpRows(connection);
         _reports = new ReportStore(connection, _catalog, _sealed);
         _rollUps = new RollUpUpdater(_catalog, _raw, _sealed, _rollUpRows);
         _mark = new RollUpMark(connection, _catalog);
@@ -47,8 +47,8 @@ internal sealed class WriterSession : IDisposable
     /// <summary>Writes reports in one transaction.</summary>
     /// <param name="reports">The reports.</param>
     /// <param name="moreWaits">
-    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be written again. After
-    /// a second they are written all the same, and after a crash they are caught up at the start.
+    /// Asked at the end: whether the next call comes at once. Then the roll-ups may be written with it, since the same rows would be
+    /// written again. After a second they are written all the same, and after a crash they are caught up at the start.
     /// </param>
     /// <returns>For each report what became of it. If this throws, nothing is written.</returns>
     internal IReadOnlyList<ReportReceipt> Write(IReadOnlyList<ReportToStore> reports, Func<bool> moreWaits)
@@ -88,7 +88,6 @@ internal sealed class WriterSession : IDisposable
         _begin.Run();
         try
         {
-            ForgetIfOthersWrote();
             return _reports.Store(report, new NewReadings());
         }
         finally
@@ -126,8 +125,7 @@ internal sealed class WriterSession : IDisposable
         bool isSealed = false;
         InTransaction([station], () =>
         {
-            // What was put off belongs to the sums that become final.
-            WriteRollUps();
+            WriteRollUps(); // what was put off may be of that time
             isSealed = _sealed.Seal(station, upTo);
         });
         return isSealed;

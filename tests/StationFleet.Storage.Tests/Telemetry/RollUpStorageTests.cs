@@ -81,6 +81,25 @@ public sealed class RollUpStorageTests(FleetDatabaseFile file) : IClassFixture<F
     }
 
     [Fact]
+    public async Task Roll_ups_that_a_killed_writer_had_put_off_are_caught_up_at_the_next_start()
+    {
+        Station station = await PlacedAsync("KILLED-1");
+        await StoreAsync(Uses_(station, (5, 3), (65, 5)));
+        long written = (long)file.Scalar("SELECT report_id FROM rolled_up")!;
+        await StoreAsync(Uses_(station, (70, 7), (130, 12), (1500, 20)));
+
+        // As if the process had died between the commit of the second report and the writing of its roll-ups.
+        string series = $"(SELECT id FROM series WHERE station_id = {station.Id.Value})";
+        file.Scalar($"DELETE FROM rollup_hours WHERE series_id IN {series} AND hour_start > {Midnight.ToUnixTimeMilliseconds()}");
+        file.Scalar($"DELETE FROM rollup_days WHERE series_id IN {series}");
+        file.Scalar($"UPDATE rolled_up SET report_id = {written}");
+        (await new RollUpVerifier(file.Database).VerifyAsync(station.Id, _cancel)).Should().NotBeEmpty();
+        await using MeasurementWriter next = new(file.Database);
+
+        await VerifyAsync(station);
+    }
+
+    [Fact]
     public async Task Moving_a_placement_s_start_moves_its_hours_and_days()
     {
         Station station = await file.AddStationAsync("MOVE-1", isPortable: true);

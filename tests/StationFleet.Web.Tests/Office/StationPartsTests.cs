@@ -1,6 +1,8 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Tests.Accounts;
@@ -31,6 +33,38 @@ public sealed class StationPartsTests(FleetApp app) : IClassFixture<FleetApp>
             [nameof(SaveTool.Command.Removed)] = "It must come off after it was hung up.",
         });
     }
+
+    [Fact]
+    public async Task A_tool_s_counter_that_starts_again_at_a_number_is_counted_anew_when_the_number_is_set()
+    {
+        Station station = await AddStationAsync();
+        await SaveAsync(Tool(station, "brush", "2026-06-08T08:00"));
+        int id = (await app.FindAsync<Tool>(tool => tool.StationId == station.Id)).Id;
+        DateTimeOffset at = FleetApp.Start.AddDays(-1);
+        await app.Get<MeasurementWriter>().WriteAsync(
+            FleetBuilders.Report(
+                station,
+                new Measurement(MeasurementName.Uses("brush"), at, 65_530),
+                new Measurement(MeasurementName.Uses("brush"), at.AddMinutes(5), 4)),
+            CancellationToken.None);
+        (await GainedAsync(station)).Should().Be(4, "a fall is a restart, and only what came after it is sure");
+        SaveTool.Command command = Tool(station, "brush", "2026-06-08T08:00", id: id);
+
+        command.UsesWrapAt = "10";
+        SaveTool.Outcome tooSmall = await SaveAsync(command);
+        command.UsesWrapAt = "65536";
+        await SaveAsync(command);
+
+        tooSmall.Should().BeOfType<SaveTool.Outcome.Refused>().Which.Wrong.Should().ContainKey(nameof(SaveTool.Command.UsesWrapAt));
+        (await GainedAsync(station)).Should().Be(10, "six to the end and four after it");
+        command.UsesWrapAt = "";
+        await SaveAsync(command);
+        (await GainedAsync(station)).Should().Be(4);
+    }
+
+    private async Task<double> GainedAsync(Station station) => (await app.Get<MeasurementReader>().DaysAsync(
+        [station.Id], [MeasurementName.Uses("brush")], new DateOnly(2026, 7, 1), new DateOnly(2026, 7, 9), CancellationToken.None))
+        .Sum(day => day.RollUp.Figures.Gained);
 
     [Fact]
     public async Task A_tool_that_is_taken_off_gives_its_name_free()
