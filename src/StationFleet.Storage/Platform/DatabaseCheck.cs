@@ -56,8 +56,8 @@ public sealed class DatabaseCheck(FleetDatabase database)
             SELECT t.id, t.code, r.first, r.last, coalesce(r.count, 0), h.first, coalesce(h.count, 0), c.up_to FROM stations t
             LEFT JOIN (SELECT s.station_id, min(m.at) AS first, max(m.at) AS last, count(*) AS count
                 FROM series s CROSS JOIN measurements m ON m.series_id = s.id GROUP BY s.station_id) r ON r.station_id = t.id
-            LEFT JOIN (SELECT s.station_id, min(h.hour_start) AS first, count(*) AS count
-                FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id GROUP BY s.station_id) h ON h.station_id = t.id
+            LEFT JOIN (SELECT station_id, min(hour_start) AS first, count(*) AS count
+                FROM rollup_hours GROUP BY station_id) h ON h.station_id = t.id
             LEFT JOIN sealed c ON c.station_id = t.id ORDER BY t.code
             """);
         return spans.List(row => new MeasurementSpan(

@@ -198,8 +198,8 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<(DateTimeOffset First, DateTimeOffset Last)>> DataHoursAsync(
         StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
         """
-        SELECT min(h.first_at), max(h.last_at) FROM series s CROSS JOIN rollup_hours h ON h.series_id = s.id
-        WHERE s.station_id = ?1 AND h.hour_start >= ?2 AND h.hour_start < ?3 GROUP BY h.hour_start ORDER BY h.hour_start
+        SELECT min(first_at), max(last_at) FROM rollup_hours
+        WHERE station_id = ?1 AND hour_start >= ?2 AND hour_start < ?3 GROUP BY hour_start ORDER BY hour_start
         """,
         row => (row.Instant(0), row.Instant(1)),
         cancel,
