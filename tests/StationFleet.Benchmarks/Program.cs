@@ -12,10 +12,18 @@ switch (args)
         Machine.Tell();
         await PagesBenchmark.RunAsync(3 * rounds);
         return 0;
+    case ["trial", ..]:
+        Machine.Tell();
+        WatchBenchmark.Trial(rounds);
+        return 0;
+    case ["sweep", ..]:
+        Machine.Tell();
+        await WatchBenchmark.SweepAsync(rounds);
+        return 0;
     case ["send", var name, var server]:
         await Senders.RunAsync(Workload.Named(name), new Uri(server), (await Console.In.ReadLineAsync())!.Split(' '));
         return 0;
     default:
-        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages [rounds]. docs/performance.md says what each measures.");
+        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|trial|sweep [rounds]. docs/performance.md says what each measures.");
         return 2;
 }

@@ -46,7 +46,7 @@ internal static class SeasonsFile
             CREATE TEMP TABLE steps AS WITH RECURSIVE s(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM s WHERE n < 288) SELECT n FROM s;
             INSERT INTO series (station_id, name, kind)
                 SELECT stations.id, value, iif(value LIKE '%uses', 'Counter', 'Gauge') FROM stations, json_each('{System.Text.Json.JsonSerializer.Serialize(Names)}');
-            INSERT INTO reports (id, station_id, received, accepted, repeated, set_aside) SELECT -id, id, 0, 0, 0, 0 FROM stations;
+            INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) SELECT -id, id, 0, 'Station', 0, 0, 0 FROM stations;
             INSERT INTO last_heard SELECT id, {Now.ToUnixTimeMilliseconds()} FROM stations;
             INSERT INTO rollup_days (station_id, series_id, day, placement_id, count, min, max, sum, first, first_at, last, last_at, known, across_days, uncertain, hours)
                 SELECT s.station_id, s.id, days.day, s.station_id, 288, 0.1, 0.9, 144, 0.1, start + 300000, 0.9, start + 86400000, 20, 1, 0, 24

@@ -41,7 +41,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
         faults.Should().BeEmpty();
     }
 
-    private static async Task<IEnumerable<string>> FaultsAsync(IPage page, string path)
+    internal static async Task<IEnumerable<string>> FaultsAsync(IPage page, string path)
     {
         AxeResult result = await page.RunAxe();
         int overflow = await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth");

@@ -14,6 +14,7 @@ public sealed class StationTrial
     private readonly TrialSetup _setup;
     private readonly TimeSpan _gridEvery;
     private readonly Func<PastTicket, IEnumerable<TrialEvent>> _answer;
+    private readonly WhatPeopleDid? _people;
     private readonly TicketBook _book;
     private readonly WatchHistory _history;
     private readonly PriorityQueue<TrialEvent, (DateTimeOffset, int)> _planned = new();
@@ -32,7 +33,13 @@ public sealed class StationTrial
     /// <param name="from">When the watch over it begins; reports from before are known then, but nothing is judged by hindsight.</param>
     /// <param name="gridEvery">Distance of the fixed instants of judging.</param>
     /// <param name="answer">What people will do about a ticket that was raised or reopened; null: nothing but what is planned.</param>
-    public StationTrial(TrialSetup setup, DateTimeOffset from, TimeSpan gridEvery, Func<PastTicket, IEnumerable<TrialEvent>>? answer = null)
+    /// <param name="people">What people did then, for another look at a real past; null: nobody closes what is not planned to be closed.</param>
+    public StationTrial(
+        TrialSetup setup,
+        DateTimeOffset from,
+        TimeSpan gridEvery,
+        Func<PastTicket, IEnumerable<TrialEvent>>? answer = null,
+        WhatPeopleDid? people = null)
     {
         ArgumentNullException.ThrowIfNull(setup);
         (_setup, _gridEvery, _now) = (setup, gridEvery, from);
@@ -42,6 +49,11 @@ public sealed class StationTrial
         _history = WatchHistory.After(start);
         _engine = new WatchEngine(setup.At(from), start, gridEvery);
         _nextChange = setup.Changes.TakeWhile(change => change <= from).Count();
+        _people = people;
+        foreach (TrialEvent doing in people?.Events ?? [])
+        {
+            Plan(doing);
+        }
     }
 
     /// <summary>The tickets so far, by the time of raising.</summary>
@@ -112,6 +124,11 @@ public sealed class StationTrial
         }
 
         DoPlanned(to);
+        foreach (TrialEvent closing in _people?.Closings(_book.Tickets, to) ?? [])
+        {
+            Plan(closing);
+        }
+
         for (; _nextChange < _setup.Changes.Count && _setup.Changes[_nextChange] <= to; _nextChange++)
         {
             _hasNewSetup = true;

@@ -21,6 +21,11 @@ public sealed class TrialSetup
     /// <param name="setup">The setup.</param>
     public static TrialSetup Fixed(StationSetup setup) => new(_ => setup, []);
 
+    /// <summary>A setup that changes at known instants.</summary>
+    /// <param name="planned">The setup at an instant.</param>
+    /// <param name="changes">When it becomes another one, in order.</param>
+    public static TrialSetup Changing(Func<DateTimeOffset, StationSetup> planned, IReadOnlyList<DateTimeOffset> changes) => new(planned, changes);
+
     /// <summary>A station of a fleet file: tools, tanks and batteries change when the file says.</summary>
     /// <param name="fleet">The fleet.</param>
     /// <param name="code">The station's code.</param>

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Power;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
@@ -16,10 +15,6 @@ internal sealed class SetupRows
     private const int DaysOfVisits = 60;
     private const int DaysOfFindings = 1100;
     private const int DaysOfDowntimes = 31;
-
-    private readonly DateTimeOffset _now;
-
-    private SetupRows(DateTimeOffset now) => _now = now;
 
     private List<Station> Stations { get; set; } = [];
 
@@ -51,28 +46,27 @@ internal sealed class SetupRows
 
     /// <param name="db">The database.</param>
     /// <param name="station">The one station, or null: all of them.</param>
-    /// <param name="now">Tools and power are those of then.</param>
+    /// <param name="now">What is too old to matter by then is left out; null: nothing is.</param>
     /// <param name="cancel">Stops the reading.</param>
-    public static async Task<SetupRows> ReadAsync(FleetDbContext db, StationId? station, DateTimeOffset now, CancellationToken cancel)
+    public static async Task<SetupRows> ReadAsync(FleetDbContext db, StationId? station, DateTimeOffset? now, CancellationToken cancel)
     {
-        DateTimeOffset visitsSince = now.AddDays(-DaysOfVisits);
-        DateTimeOffset findingsSince = now.AddDays(-DaysOfFindings);
-        DateTimeOffset downSince = now.AddDays(-DaysOfDowntimes);
+        DateTimeOffset Since(int days) => now?.AddDays(-days) ?? DateTimeOffset.MinValue;
+        (DateTimeOffset visitsSince, DateTimeOffset findingsSince, DateTimeOffset downSince) =
+            (Since(DaysOfVisits), Since(DaysOfFindings), Since(DaysOfDowntimes));
         var closed = await db.Tickets.AsNoTracking()
             .Where(ticket => (station == null || ticket.StationId == station) && ticket.State == TicketState.Closed && ticket.Closed > findingsSince
                 && (ticket.Outcome == TicketOutcome.Fixed || ticket.Outcome == TicketOutcome.NothingWrong))
             .Select(ticket => new { ticket.StationId, ticket.Rule, ticket.Part, ticket.Raised, ticket.DoneAt, ticket.Closed, ticket.Outcome })
             .ToListAsync(cancel);
-        return new SetupRows(now)
+        return new SetupRows
         {
             Stations = await db.Stations.AsNoTracking().Where(row => station == null || row.Id == station).OrderBy(row => row.Id).ToListAsync(cancel),
             Accesses = await db.Accesses.AsNoTracking().ToDictionaryAsync(access => access.Id, cancel),
             Placements = (await db.Placements.AsNoTracking().Where(row => station == null || row.StationId == station)
                 .OrderBy(placement => placement.From).ToListAsync(cancel)).ToLookup(placement => placement.StationId),
-            Tools = (await db.Tools.AsNoTracking()
-                .Where(tool => (station == null || tool.StationId == station) && tool.Installed <= now && (tool.Removed == null || tool.Removed > now))
+            Tools = (await db.Tools.AsNoTracking().Where(tool => station == null || tool.StationId == station)
                 .OrderBy(tool => tool.Id).ToListAsync(cancel)).ToLookup(tool => tool.StationId),
-            Powers = (await db.StationPowers.AsNoTracking().Where(power => (station == null || power.StationId == station) && power.From <= now)
+            Powers = (await db.StationPowers.AsNoTracking().Where(power => station == null || power.StationId == station)
                 .OrderBy(power => power.From).ToListAsync(cancel)).ToLookup(power => power.StationId),
             Winters = (await db.WinterStorages.AsNoTracking().Where(row => station == null || row.StationId == station)
                 .ToListAsync(cancel)).ToLookup(winter => winter.StationId),
@@ -96,53 +90,48 @@ internal sealed class SetupRows
         };
     }
 
-    /// <summary>The setups.</summary>
-    public async Task<IReadOnlyDictionary<StationId, StationSetup>> SetupsAsync(FleetDbContext db, TimeZoneInfo fleetZone, CancellationToken cancel)
+    /// <summary>The setups, each through time.</summary>
+    public async Task<IReadOnlyDictionary<StationId, StationSetupHistory>> HistoriesAsync(
+        FleetDbContext db, TimeZoneInfo fleetZone, CancellationToken cancel)
     {
-        Dictionary<StationId, StationSetup> setups = [];
+        Dictionary<StationId, StationSetupHistory> histories = [];
         foreach (Station station in Stations)
         {
+            Placement[] placements = [.. Placements[station.Id]];
             TankHistory tank = Tanks.GetValueOrDefault(station.Id) ?? TankHistory.None;
-            setups.Add(station.Id, SetupOf(station, tank, fleetZone) with
+            histories.Add(station.Id, new StationSetupHistory
             {
-                Dips = Dipped.Contains(station.Id) ? await db.TankDipsAsync(station.Id, tank, cancel) : [],
+                Station = station,
+                FleetZone = fleetZone,
+                Placements = placements,
+                Accesses = Accesses,
+                Tools = [.. Tools[station.Id]],
+                Powers = [.. Powers[station.Id]],
+                KnownDays = KnownDays,
+                Always = new StationSetup(
+                    station.Code,
+                    fleetZone,
+                    station.Created,
+                    station.ReportEvery,
+                    [],
+                    tank,
+                    null,
+                    Rules.GetValueOrDefault(station.Id) ?? RuleSettings.Default,
+                    [
+                        .. Winters[station.Id].Select(winter => new QuietPeriod(QuietReason.Winterized, winter.From, winter.To)),
+                        .. InTransit(station.Created, placements),
+                        .. Closed(placements),
+                    ])
+                {
+                    Dips = Dipped.Contains(station.Id) ? await db.TankDipsAsync(station.Id, tank, cancel) : [],
+                    Places = [.. placements.Select(placement => StandingPlace(placement, Accesses[placement.AccessId]))],
+                    Service = new ServiceLog([.. Visits[station.Id]], [.. Findings[station.Id]]),
+                    ServerDown = ServerDown,
+                },
             });
         }
 
-        return setups;
-    }
-
-    private StationSetup SetupOf(Station station, TankHistory tank, TimeZoneInfo fleetZone)
-    {
-        Placement[] placements = [.. Placements[station.Id]];
-
-        // In transit a station keeps the days of the access that it came from.
-        Placement? last = placements.LastOrDefault(placement => placement.From <= _now);
-        StationPower? power = Powers[station.Id].LastOrDefault();
-        return new StationSetup(
-            station.Code,
-            last is null ? fleetZone : Accesses[last.AccessId].Zone,
-            station.Created,
-            station.ReportEvery,
-            [.. Tools[station.Id].Select(tool => new ToolSetup(tool.Slug, tool.Kind, tool.Name, tool.Installed, tool.IdleAfterDays, tool.UsesWrapAt))],
-            tank,
-            power is null ? null : new PowerSetup(
-                power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
-            Rules.GetValueOrDefault(station.Id) ?? RuleSettings.Default,
-            [
-                .. Winters[station.Id].Select(winter => new QuietPeriod(QuietReason.Winterized, winter.From, winter.To)),
-                .. InTransit(station.Created, placements),
-                .. Closed(placements),
-            ])
-        {
-            Places = [.. placements.Select(placement => StandingPlace(placement, Accesses[placement.AccessId]))],
-            Service = new ServiceLog([.. Visits[station.Id]], [.. Findings[station.Id]]),
-
-            // A station that moves takes the events of the access where it stands now; those of all accesses go with it anyway.
-            Events = [.. KnownDays.Where(known => known.AccessId is null || known.AccessId == last?.AccessId)
-                .Select(known => new KnownEvent(known.Name, known.FirstDay, known.LastDay, known.Factor))],
-            ServerDown = ServerDown,
-        };
+        return histories;
     }
 
     private static StandingPlace StandingPlace(Placement placement, Access access) =>

@@ -16,7 +16,18 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         SetupRows rows = await SetupRows.ReadAsync(db, station, now, cancel);
-        return (await rows.SetupsAsync(db, fleetZone, cancel)).GetValueOrDefault(station);
+        return (await rows.HistoriesAsync(db, fleetZone, cancel)).GetValueOrDefault(station)?.At(now);
+    }
+
+    /// <summary>A station's setup through all time; null when there is no such station.</summary>
+    /// <param name="station">The station.</param>
+    /// <param name="fleetZone">The time zone of a station that never stood anywhere.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    public async Task<StationSetupHistory?> ReadHistoryAsync(StationId station, TimeZoneInfo fleetZone, CancellationToken cancel)
+    {
+        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
+        SetupRows rows = await SetupRows.ReadAsync(db, station, now: null, cancel);
+        return (await rows.HistoriesAsync(db, fleetZone, cancel)).GetValueOrDefault(station);
     }
 
     /// <summary>The setups of all stations at an instant, in a few queries for all of them together.</summary>
@@ -28,6 +39,6 @@ public sealed class StationSetupReader(IDbContextFactory<FleetDbContext> databas
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         SetupRows rows = await SetupRows.ReadAsync(db, station: null, now, cancel);
-        return await rows.SetupsAsync(db, fleetZone, cancel);
+        return (await rows.HistoriesAsync(db, fleetZone, cancel)).ToDictionary(history => history.Key, history => history.Value.At(now));
     }
 }

@@ -75,6 +75,14 @@ public sealed class MeasurementReader(FleetDatabase database)
     public async Task<IReadOnlyList<string>> NamesAsync(StationId station, CancellationToken cancel) => await ListAsync(
         "SELECT name FROM series WHERE station_id = ?1 ORDER BY name", row => row.Text(0), cancel, station.Value);
 
+    /// <summary>From when a station's raw measurements are whole: the end of its sealed time, else its oldest one; null when it has none.</summary>
+    public async Task<DateTimeOffset?> RawFromAsync(StationId station, CancellationToken cancel) =>
+        await SealedUpToAsync(station, cancel) ?? (await ListAsync(
+            "SELECT min((SELECT min(at) FROM measurements WHERE series_id = s.id)) FROM series s WHERE s.station_id = ?1",
+            row => row.MaybeInteger(0) is { } at ? Milliseconds.Instant(at) : (DateTimeOffset?)null,
+            cancel,
+            station.Value))[0];
+
     /// <summary>Raw measurements in (from, to], ascending in time.</summary>
     public async Task<IReadOnlyList<Measurement>> RangeAsync(
         StationId station, IReadOnlyCollection<string> names, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
@@ -142,24 +150,30 @@ public sealed class MeasurementReader(FleetDatabase database)
                 limit);
 
             // A report's rows are found by its time span, which is narrow as a rule: an index by report would double each write.
-            return [.. reports.Select(report => new ReceivedReport(
-                report.Id,
-                Milliseconds.Instant(report.Received),
-                report.Source,
-                report.OldestAt is null ? [] : List(
-                    connection,
-                    ReportSql,
-                    Measured,
-                    cancel,
-                    station.Value,
-                    report.OldestAt,
-                    report.NewestAt,
-                    report.Id))
-            {
-                ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
-            })];
+            using Statement brought = new(connection, ReportSql);
+            HashSet<string> names = new(StringComparer.Ordinal);
+            return
+            [
+                .. reports.Select(report => new ReceivedReport(
+                    report.Id,
+                    Milliseconds.Instant(report.Received),
+                    report.Source,
+                    report.OldestAt is null ? [] : List(
+                        brought, row => Measured(row, names), cancel, station.Value, report.OldestAt, report.NewestAt, report.Id))
+                {
+                    ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
+                }),
+            ];
         },
         cancel);
+
+    /// <summary>The last report that was received before an instant, to go on from with <see cref="NewReportsAsync"/>.</summary>
+    public async Task<long> LastReportBeforeAsync(StationId station, DateTimeOffset instant, CancellationToken cancel)
+    {
+        List<long> first = await ListAsync(
+            "SELECT id FROM reports WHERE station_id = ?1 AND received >= ?2 ORDER BY id LIMIT 1", row => row.Integer(0), cancel, station.Value, instant);
+        return first.Count > 0 ? first[0] - 1 : long.MaxValue;
+    }
 
     /// <summary>Every measurement at or after an instant that was known with a report, ascending in time: for a replay.</summary>
     public async Task<IReadOnlyList<Measurement>> KnownSinceAsync(
@@ -216,6 +230,19 @@ public sealed class MeasurementReader(FleetDatabase database)
     private static Measurement Measured(Row row) =>
         new(row.Text(0), row.Instant(1), row.Real(2));
 
+    // A season has few names and very many measurements: each name is kept once.
+    private static Measurement Measured(Row row, HashSet<string> names)
+    {
+        Measurement measured = Measured(row);
+        if (names.TryGetValue(measured.Name, out string? known))
+        {
+            return measured with { Name = known };
+        }
+
+        names.Add(measured.Name);
+        return measured;
+    }
+
     // SQLite answers on the calling thread: a page's thread must not wait for the disk.
     private Task<List<T>> ListAsync<T>(string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values) =>
         Task.Run(
@@ -230,12 +257,14 @@ public sealed class MeasurementReader(FleetDatabase database)
         SqliteConnection connection, string sql, Func<Row, T> read, CancellationToken cancel, params Value[] values)
     {
         using Statement statement = new(connection, sql);
-        return statement.List(
-            row =>
-            {
-                cancel.ThrowIfCancellationRequested();
-                return read(row);
-            },
-            values);
+        return List(statement, read, cancel, values);
     }
+
+    private static List<T> List<T>(Statement statement, Func<Row, T> read, CancellationToken cancel, params Value[] values) => statement.List(
+        row =>
+        {
+            cancel.ThrowIfCancellationRequested();
+            return read(row);
+        },
+        values);
 }

@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Watch;
 
 namespace StationFleet.Storage.Telemetry;
 
@@ -17,6 +18,9 @@ public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSour
 {
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
+
+    /// <summary>The report as the watch takes it in, live and in a trial.</summary>
+    public WatchReport ToWatch() => new(Received, Measurements, ClockOff > TimeSpan.Zero ? ClockOff : null) { Source = Source };
 }
 
 /// <summary>A report as the list of recent ones shows it.</summary>

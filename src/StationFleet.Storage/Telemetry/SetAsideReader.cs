@@ -12,8 +12,8 @@ public sealed class SetAsideReader(FleetDatabase database)
     /// <summary>How many of each kind each of some stations has, most first.</summary>
     public Task<IReadOnlyList<SetAsideGroup>> GroupsAsync(IReadOnlyCollection<StationId> stations, CancellationToken cancel) => ListAsync(
         """
-        SELECT s.station_id, s.kind, count(*), min(s.received), max(s.last_received), coalesce(max(d.count), 0)
-        FROM set_aside s LEFT JOIN set_aside_dropped d ON d.station_id = s.station_id AND d.kind = s.kind
+        SELECT s.station_id, s.kind, count(*), min(s.received), max(s.last_received), coalesce(max(dropped.count), 0)
+        FROM set_aside s LEFT JOIN set_aside_dropped dropped ON dropped.station_id = s.station_id AND dropped.kind = s.kind
         WHERE s.station_id IN (SELECT value FROM json_each(?1))
         GROUP BY s.station_id, s.kind ORDER BY count(*) DESC, s.station_id, s.kind
         """,

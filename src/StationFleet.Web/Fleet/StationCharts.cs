@@ -10,6 +10,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Platform;
+using static StationFleet.Web.Shell.ChartParts;
 
 namespace StationFleet.Web.Fleet;
 
@@ -75,7 +76,7 @@ public sealed class StationCharts(
         {
             grid = Grid(),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } },
+            legend = Legend(),
             xAxis = new { type = "category", data = days.Select(day => day.ToString("d MMM", English)), axisTick = new { show = false }, axisLine = Line() },
             yAxis = ValueAxis(),
             series,
@@ -132,7 +133,7 @@ public sealed class StationCharts(
         {
             grid = Grid(right: 52),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } },
+            legend = Legend(),
             xAxis = TimeAxis(),
             yAxis = new object[] { ValueAxis(max: 100), ValueAxis() },
             series = new object[]
@@ -154,35 +155,4 @@ public sealed class StationCharts(
             },
         });
     }
-
-    private static System.Globalization.CultureInfo English => System.Globalization.CultureInfo.GetCultureInfo("en-US");
-
-    // The axis shows the access's clock: instants go out as local times without a zone.
-    private static string Local(DateTimeOffset at, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd'T'HH:mm:ss", System.Globalization.CultureInfo.InvariantCulture);
-
-    private static object Grid(int right = 16) => new { left = 44, right, top = 34, bottom = 28 };
-
-    private static object Line() => new { lineStyle = new { color = "var(--rule)" } };
-
-    private static object TimeAxis() => new
-    {
-        type = "time",
-        axisLine = Line(),
-        axisLabel = new { formatter = new { year = "{yyyy}", month = "{d} {MMM}", day = "{d} {MMM}", hour = "{HH}:{mm}" }, hideOverlap = true, color = "var(--ink-2)" },
-        splitLine = new { show = false },
-    };
-
-    private static object ValueAxis(string? name = null, double? max = null) => new
-    {
-        type = "value",
-        name,
-        nameTextStyle = new { color = "var(--ink-2)", align = "left" },
-        nameGap = 10,
-        min = 0,
-        max,
-        splitNumber = 4,
-        axisLabel = new { color = "var(--ink-2)" },
-        splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
-    };
 }

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Seasons;
+using StationFleet.Domain.Time;
 
 namespace StationFleet.Web.Seasons;
 
@@ -14,6 +15,13 @@ public sealed class SeasonOptions
     public string LastDay { get; set; } = "10-15";
 
     public bool IsValid => MonthDay.Parse(FirstDay) is not null && MonthDay.Parse(LastDay) is not null;
+
+    /// <summary>The years whose season has begun since a station has been there, newest first.</summary>
+    public IReadOnlyList<int> Begun(DateTimeOffset created, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        (DateOnly first, DateOnly today) = (LocalCalendar.DateOf(created, zone), LocalCalendar.DateOf(now, zone));
+        return [.. Enumerable.Range(first.Year - 1, today.Year - first.Year + 2).Reverse().Where(year => Of(year).LastDay >= first && Of(year).FirstDay <= today)];
+    }
 
     /// <summary>The year of the newest season that has begun by a local day.</summary>
     public int NewestYear(DateOnly today) => Of(today.Year).FirstDay <= today ? today.Year : today.Year - 1;

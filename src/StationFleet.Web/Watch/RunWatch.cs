@@ -67,14 +67,14 @@ internal sealed partial class RunWatch(
         IReadOnlyDictionary<StationId, StationSetup> known = await setups.ReadAllAsync(now, fleet.Value.Zone, cancel);
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         Dictionary<StationId, WatchPosition> positions = await db.WatchPositions.AsNoTracking().ToDictionaryAsync(row => row.StationId, cancel);
-        HashSet<StationId> troubled = [.. await db.Problems.Select(problem => problem.StationId).Distinct().ToListAsync(cancel)];
+        ILookup<StationId, ProblemRow> problems = (await db.Problems.AsNoTracking().ToListAsync(cancel)).ToLookup(problem => problem.StationId);
         return
         [
             .. known.Select(station => new WatchStation.Subject(
                 station.Key,
                 station.Value with { SilentTogether = together },
                 positions.GetValueOrDefault(station.Key),
-                troubled.Contains(station.Key))),
+                [.. problems[station.Key]])),
         ];
     }
 

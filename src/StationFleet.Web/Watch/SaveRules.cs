@@ -88,7 +88,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             : await databases.WriteAsync(db => SaveAsync(db, viewer, command.Station, settings, reason, cancel), cancel);
     }
 
-    private static RuleSettings Read(Command command, Typed typed)
+    /// <summary>The typed limits; what cannot be taken is noted.</summary>
+    internal static RuleSettings Read(Command command, Typed typed)
     {
         double Share(string field, string value) => typed.Number(field, value, 1, 100, "%") / 100;
 

@@ -17,9 +17,16 @@ internal sealed record WatchFindings(
     WatchResult Result,
     DateTimeOffset Now)
 {
-    /// <summary>Nothing is to be kept but how far the watch has got.</summary>
-    public bool IsUneventful => Result is { Steps.Count: 0, Checkpoints.Count: 0, PumpOuts.Count: 0, FoldedAgainFrom: null, PumpOutsFrom: null }
-        && Result.Problems is null or { Count: 0 };
+    /// <summary>Whether nothing is to be kept but how far the watch has got.</summary>
+    /// <param name="known">The problems that are on, as they are kept.</param>
+    public bool IsUneventful(IReadOnlyList<ProblemRow> known) =>
+        Result is { Checkpoints.Count: 0, PumpOuts.Count: 0, FoldedAgainFrom: null, PumpOutsFrom: null }
+        && Result.Steps.All(step => step is { Cleared.Count: 0, Problems.Count: 0 })
+        && (Result.Problems is not { } problems || (problems.Count == known.Count && problems.All(problem => known.Any(row => IsKept(problem, row)))));
+
+    private static bool IsKept(Problem problem, ProblemRow row) =>
+        (row.Rule, row.Part, row.Urgency, row.Since) == (problem.Rule, problem.Part, problem.Urgency, problem.Since)
+        && row.Evidence == WatchJson.Write(problem.Evidence);
 
     /// <summary>Keeps how far the watch has got with stations at which nothing happened, all in one transaction.</summary>
     public static async Task MovePositionsAsync(FleetDbContext db, IReadOnlyList<WatchFindings> uneventful, CancellationToken cancel)

@@ -25,8 +25,8 @@ internal sealed class WatchStation(
     /// <param name="Station">Which one.</param>
     /// <param name="Setup">Its setup now.</param>
     /// <param name="Position">How far the watch has got with it; null: it begins.</param>
-    /// <param name="HasProblems">Problems are on.</param>
-    internal sealed record Subject(StationId Station, StationSetup Setup, WatchPosition? Position, bool HasProblems);
+    /// <param name="Problems">The problems that are on.</param>
+    internal sealed record Subject(StationId Station, StationSetup Setup, WatchPosition? Position, IReadOnlyList<ProblemRow> Problems);
 
     /// <param name="subject">The station.</param>
     /// <param name="now">The present instant.</param>
@@ -35,7 +35,7 @@ internal sealed class WatchStation(
     public async Task<(int Raised, WatchFindings? Uneventful)> HandleAsync(
         Subject subject, DateTimeOffset now, CancellationToken cancel)
     {
-        (StationId station, StationSetup setup, WatchPosition? position, bool hasProblems) = subject;
+        (StationId station, StationSetup setup, WatchPosition? position, IReadOnlyList<ProblemRow> problems) = subject;
         int raised = 0;
         long lastReport = position?.LastReportId ?? 0;
         WatchState state = position is null ? WatchState.StartingAt(setup.Created) : WatchJson.Read<WatchState>(position.State);
@@ -46,8 +46,7 @@ internal sealed class WatchStation(
             // As long as more reports wait, nothing may be judged that they could still speak to.
             bool isMoreWaiting = reports.Count == ReportsAtOnce;
             DateTimeOffset newest = isMoreWaiting ? reports.Max(report => report.Received) : now;
-            WatchReport[] arrived = [.. reports.Select(report =>
-                new WatchReport(report.Received, report.Measurements, report.ClockOff > TimeSpan.Zero ? report.ClockOff : null) { Source = report.Source })];
+            WatchReport[] arrived = [.. reports.Select(report => report.ToWatch())];
             WatchEngine engine = new(setup, state, options.Value.Every);
             WatchHistory history = engine.HistoryNeeded(arrived) is { } needed
                 ? await HistoryAsync(station, setup, needed, lastReport, cancel)
@@ -57,7 +56,7 @@ internal sealed class WatchStation(
             lastReport = result.Taken > 0 ? reports[result.Taken - 1].Id : lastReport;
             WatchFindings findings = new(station, setup, state.EvaluatedTo, lastReport, engine.State, result, now);
             bool isLast = !isMoreWaiting || result.Taken == 0;
-            if (isLast && position is not null && !hasProblems && raised == 0 && findings.IsUneventful)
+            if (isLast && position is not null && raised == 0 && findings.IsUneventful(problems))
             {
                 return (0, findings);
             }

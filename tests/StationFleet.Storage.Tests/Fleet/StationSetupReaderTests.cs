@@ -95,6 +95,21 @@ public sealed class StationSetupReaderTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_history_names_the_instants_at_which_the_setup_becomes_another_one()
+    {
+        Station station = await _file.AddStationAsync();
+        await _file.AddPlacementAsync(station, await _file.AddAccessAsync("here"), Created.AddDays(1), Created.AddDays(30));
+        await _file.AddAsync(Tool(station, "brush", installed: 0, removed: 10));
+        await _file.AddAsync(new StationPower { StationId = station.Id, From = Created.AddDays(8), CapacityAh = 50, PanelWatts = 20 });
+
+        StationSetupHistory? history = await new StationSetupReader(_file).ReadHistoryAsync(station.Id, FleetZone, CancellationToken.None);
+
+        history!.Changes.Should().Equal(Created, Created.AddDays(1), Created.AddDays(8), Created.AddDays(10));
+        history.At(Created.AddDays(7)).Should().Match<StationSetup>(setup => setup.Power == null && setup.Tools.Count == 1);
+        history.At(Created.AddDays(10)).Should().Match<StationSetup>(setup => setup.Power != null && setup.Tools.Count == 0);
+    }
+
+    [Fact]
     public async Task A_station_that_does_not_exist_has_no_setup()
     {
         (await new StationSetupReader(_file).ReadAsync(new StationId(99), Created, FleetZone, CancellationToken.None)).Should().BeNull();

@@ -103,9 +103,9 @@ public sealed class WatchScene : IAsyncLifetime
     {
         Domain.Fleet.StationSetup setup = (await new StationSetupReader(File).ReadAsync(station.Id, Now, Options.Create(Fleet).Value.Zone, CancellationToken.None))!;
         WatchPosition? position = (await RowsAsync<WatchPosition>()).Find(row => row.StationId == station.Id);
-        bool hasProblems = (await RowsAsync<ProblemRow>()).Exists(row => row.StationId == station.Id);
+        List<ProblemRow> problems = (await RowsAsync<ProblemRow>()).FindAll(row => row.StationId == station.Id);
         (_, WatchFindings? uneventful) = await StationHandler().HandleAsync(
-            new WatchStation.Subject(station.Id, setup, position, hasProblems), Now, CancellationToken.None);
+            new WatchStation.Subject(station.Id, setup, position, problems), Now, CancellationToken.None);
         if (uneventful is not null)
         {
             await using FleetDbContext db = File.CreateDbContext();
