@@ -35,13 +35,11 @@ internal static class MeasurementTables
         -- Serves "which clocks are wrong?"; few reports say so.
         CREATE INDEX ix_reports_clock_off ON reports (station_id, id) WHERE clock_off IS NOT NULL;
 
-        -- Only the writer adds to this table and to the roll-ups, with series and reports that it has just made or found: to look
-        -- them up for each row again would cost as much as the row.
         CREATE TABLE measurements (
-            series_id INTEGER NOT NULL,
+            series_id INTEGER NOT NULL REFERENCES series (id),
             at INTEGER NOT NULL,
             value REAL NOT NULL,
-            report_id INTEGER NOT NULL,
+            report_id INTEGER NOT NULL REFERENCES reports (id),
             PRIMARY KEY (series_id, at)
         ) STRICT, WITHOUT ROWID;
 
@@ -76,8 +74,8 @@ internal static class MeasurementTables
         -- placement_id is 0 in transit: a key column cannot be null. A station's roll-ups of the same time lie together: they are
         -- written together, by each report, and read together, by each page.
         CREATE TABLE rollup_hours (
-            station_id INTEGER NOT NULL,
-            series_id INTEGER NOT NULL,
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            series_id INTEGER NOT NULL REFERENCES series (id),
             hour_start INTEGER NOT NULL,
             placement_id INTEGER NOT NULL,
             day TEXT NOT NULL,
@@ -97,8 +95,8 @@ internal static class MeasurementTables
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE rollup_days (
-            station_id INTEGER NOT NULL,
-            series_id INTEGER NOT NULL,
+            station_id INTEGER NOT NULL REFERENCES stations (id),
+            series_id INTEGER NOT NULL REFERENCES series (id),
             day TEXT NOT NULL,
             placement_id INTEGER NOT NULL,
             count INTEGER NOT NULL,

@@ -9,7 +9,10 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
 {
     private readonly Statement _addReport = new(
         connection,
-        "INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside) VALUES (?3, ?1, ?2, ?4, 0, 0, 0) RETURNING id");
+        """
+        INSERT INTO reports (id, station_id, received, source, accepted, repeated, set_aside)
+        SELECT ?3, id, ?2, ?4, 0, 0, 0 FROM stations WHERE id = ?1 RETURNING id
+        """);
 
     private readonly Statement _countReport = new(
         connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7 WHERE id = ?1");
@@ -32,6 +35,11 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
     {
         long received = report.Received.ToUnixTimeMilliseconds();
         long id = _addReport.First(row => row.Integer(0), report.Station.Value, received, report.PastId, report.Source.ToString());
+        if (id == 0)
+        {
+            throw new InvalidOperationException($"There is no station {report.Station.Value}.");
+        }
+
         List<SetAsideRecord> setAside = [.. report.SetAside];
         List<int> repeated = [];
         int accepted = 0;

@@ -112,7 +112,7 @@ public sealed class MeasurementWriterTests(FleetDatabaseFile file) : IClassFixtu
         await Task.WhenAll(writes.Select(write => write.ContinueWith(_ => { }, TaskScheduler.Default)));
 
         writes[1].Exception!.InnerException.Should().BeOfType<SqliteException>("SQLite holds no NaN");
-        writes[2].Exception!.InnerException.Should().BeOfType<SqliteException>("there is no such station");
+        writes[2].Exception!.InnerException.Should().BeOfType<InvalidOperationException>("there is no such station");
         (await writes[0]).Should().BeOfType<WriteOutcome.Stored>();
         (await writes[3]).Should().BeOfType<WriteOutcome.Stored>();
         (await RawAsync(station, "new/series")).Should().HaveCount(2);
