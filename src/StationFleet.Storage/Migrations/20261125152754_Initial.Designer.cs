@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125151709_Initial")]
+    [Migration("20261125152754_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
