@@ -56,7 +56,7 @@ internal static class BareLoop
     {
         using SqliteCommand addReport = connection.CreateCommand();
         addReport.CommandText =
-            "INSERT INTO reports (station_id, received, accepted, repeated, set_aside) VALUES ($station, $received, $accepted, 0, 0) RETURNING id";
+            "INSERT INTO reports (station_id, received, source, accepted, repeated, set_aside) VALUES ($station, $received, 'Station', $accepted, 0, 0) RETURNING id";
         SqliteParameter station = addReport.Parameters.Add("$station", SqliteType.Integer);
         SqliteParameter received = addReport.Parameters.Add("$received", SqliteType.Integer);
         addReport.Parameters.AddWithValue("$accepted", load.RecordsPerReport);
