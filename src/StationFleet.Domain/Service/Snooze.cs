@@ -19,11 +19,6 @@ public sealed record Snooze(DateTimeOffset Until, string Day, string Who, string
     /// <summary>«Snoozed until 14 July by Biologist: parts ordered».</summary>
     public string Sentence => $"Snoozed until {Day} by {Who}: {Reason}";
 
-    /// <summary>Whether a day can be chosen.</summary>
-    /// <param name="day">The local day on which the ticket comes back.</param>
-    /// <param name="today">The present local day.</param>
-    public static bool MayEndOn(DateOnly day, DateOnly today) => day > today && day <= today.AddDays(MostDays);
-
     /// <summary>When a snooze ends: as its day begins.</summary>
     /// <param name="day">The local day.</param>
     /// <param name="zone">The access's time zone.</param>

@@ -75,8 +75,6 @@ internal sealed class StationPlan
 
     public double RaiseShare => (Station.Rules ?? Watch.RuleSettings.Default).TankRaiseShare;
 
-    public IEnumerable<PlannedFault> Outages => _faults.Where(fault => fault.Kind == FaultKind.RadioOutage);
-
     public FleetTank? TankAt(DateTimeOffset at) => _tanks.LastOrDefault(tank => (tank.From ?? DateTimeOffset.MinValue) <= at);
 
     public FleetPower? PowerAt(DateTimeOffset at) => _powers.LastOrDefault(power => (power.From ?? DateTimeOffset.MinValue) <= at);

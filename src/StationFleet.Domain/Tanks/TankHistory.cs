@@ -65,11 +65,6 @@ public sealed record TankHistory(IReadOnlyList<DatedTank> Tanks, IReadOnlyList<L
             dated.Tank.SensorName, at, dated.Tank.Say(litres, airTempC, CalibrationOf(dated.Tank.SensorName, at, dated)), airTempC)
         : null;
 
-    /// <summary>The calibration of a measurement that holds at an instant; null when none does.</summary>
-    /// <param name="name">One of the <c>tank/…</c> names.</param>
-    /// <param name="at">The instant.</param>
-    public LevelCalibration? CalibrationAt(string name, DateTimeOffset at) => DatedAt(at) is { } dated ? CalibrationOf(name, at, dated) : null;
-
     /// <summary>Since when readings are made litres in the way of an instant: its tank's or a calibration's first instant.</summary>
     /// <param name="at">The instant.</param>
     /// <returns>Null when there was no tank.</returns>

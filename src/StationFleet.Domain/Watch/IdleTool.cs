@@ -1,6 +1,7 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Statistics;
 using StationFleet.Domain.Telemetry;
+using static StationFleet.Domain.Time.Instants;
 
 namespace StationFleet.Domain.Watch;
 
@@ -201,8 +202,6 @@ public static class IdleTool
         since = Later(since, context.Quiet.LastEnd(now));
         return Later(since, context.LastFinding(MeasurementName.Uses(tool.Slug), now));
     }
-
-    private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset? b) => b > a ? b.Value : a;
 
     private static ToolFacts? Of(ToolSetup tool, StationFacts facts) => facts.Tools.GetValueOrDefault(MeasurementName.Uses(tool.Slug));
 }

@@ -55,8 +55,7 @@ public static class NotReporting
     public static TimeSpan Silence(DateTimeOffset? lastHeard, FactsContext context, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(context);
-        DateTimeOffset since = lastHeard > context.WatchedFrom ? lastHeard.Value : context.WatchedFrom;
-        since = context.Quiet.LastEnd(now) is { } quietEnd && quietEnd > since ? quietEnd : since;
+        DateTimeOffset since = Instants.Later(Instants.Later(context.WatchedFrom, lastHeard), context.Quiet.LastEnd(now));
         TimeSpan ours = TimeSpan.Zero;
         foreach (UtcInterval down in context.Setup.ServerDown)
         {

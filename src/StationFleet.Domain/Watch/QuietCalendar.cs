@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using static StationFleet.Domain.Time.Instants;
 
 namespace StationFleet.Domain.Watch;
 
@@ -45,8 +46,6 @@ public sealed class QuietCalendar
 
         return index >= 0 ? _stretches[index].To : null;
     }
-
-    private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset b) => a > b ? a : b;
 
     private int LastStartedBy(DateTimeOffset instant)
     {

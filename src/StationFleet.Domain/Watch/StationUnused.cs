@@ -1,3 +1,5 @@
+using static StationFleet.Domain.Time.Instants;
+
 namespace StationFleet.Domain.Watch;
 
 /// <summary>How long nobody has used a station, in the sessions that were expected meanwhile.</summary>
@@ -45,6 +47,4 @@ public static class StationUnused
         DateTimeOffset until = known < now ? known : now;
         return new UnusedVerdict(since, until > since ? dullness * sessions.Expected(since, until, context) : 0);
     }
-
-    private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset? b) => b > a ? b.Value : a;
 }

@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
+using static StationFleet.Domain.Time.Instants;
 
 namespace StationFleet.Domain.Watch;
 
@@ -134,8 +135,6 @@ public sealed class WatchEngine
 
         return new WatchResult(taken, steps, judged ? [.. _board.Problems] : null, [.. _checkpoints], [.. _pumpOuts], _foldedAgainFrom, _pumpOutsFrom);
     }
-
-    private static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset b) => a > b ? a : b;
 
     private void Judge(DateTimeOffset now, WatchHistory history, List<WatchStep> steps)
     {

@@ -6,7 +6,7 @@ using StationFleet.Domain.Tanks;
 namespace StationFleet.Storage.Fleet;
 
 /// <summary>A sensor of a station's tank set right by two readings, from an instant on, until the next or the next tank.</summary>
-public sealed class StationCalibration
+public sealed class StationCalibration : IStationPart
 {
     public int Id { get; init; }
 

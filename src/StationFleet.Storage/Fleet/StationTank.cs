@@ -8,7 +8,7 @@ using StationFleet.Domain.Tanks;
 namespace StationFleet.Storage.Fleet;
 
 /// <summary>A station's waste tank from an instant on, until the next row.</summary>
-public sealed class StationTank
+public sealed class StationTank : IStationPart
 {
     public int Id { get; init; }
 
@@ -64,7 +64,7 @@ internal sealed class StationTankConfiguration : IEntityTypeConfiguration<Statio
 }
 
 /// <summary>A station's battery and panel from an instant on, until the next row.</summary>
-public sealed class StationPower
+public sealed class StationPower : IStationPart
 {
     public int Id { get; init; }
 

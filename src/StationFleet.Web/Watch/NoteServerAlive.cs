@@ -13,7 +13,7 @@ internal sealed class NoteServerAlive(IDbContextFactory<FleetDbContext> database
 
     public Task HandleAsync(DateTimeOffset now, CancellationToken cancel) => databases.WriteAsync(db => NoteAsync(db, now, cancel), cancel);
 
-    private static async Task<bool> NoteAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
+    private static async Task NoteAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
     {
         Setting? alive = await db.Settings.SingleOrDefaultAsync(setting => setting.Name == AliveSetting, cancel);
         DateTimeOffset? last = alive is null ? null : DateTimeOffset.Parse(alive.Value, CultureInfo.InvariantCulture);
@@ -29,6 +29,5 @@ internal sealed class NoteServerAlive(IDbContextFactory<FleetDbContext> database
         }
 
         alive.Value = now.ToString("O", CultureInfo.InvariantCulture);
-        return now - last > LongestPause;
     }
 }

@@ -4,6 +4,7 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Platform;
 
@@ -14,7 +15,7 @@ internal sealed partial class RunWatch(
     IDbContextFactory<FleetDbContext> databases,
     StationSetupReader setups,
     NoteServerAlive alive,
-    FindSilentTogether silences,
+    MeasurementReader measurements,
     WatchStation watchStation,
     FleetClock clock,
     IOptions<FleetOptions> fleet,
@@ -63,8 +64,8 @@ internal sealed partial class RunWatch(
 
     private async Task<IReadOnlyList<WatchStation.Subject>> SubjectsAsync(DateTimeOffset now, CancellationToken cancel)
     {
-        SilentTogether? together = await silences.HandleAsync(now, cancel);
         IReadOnlyDictionary<StationId, StationSetup> known = await setups.ReadAllAsync(now, fleet.Value.Zone, cancel);
+        SilentTogether? together = await SilentTogetherAsync(known, now, cancel);
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         Dictionary<StationId, WatchPosition> positions = await db.WatchPositions.AsNoTracking().ToDictionaryAsync(row => row.StationId, cancel);
         ILookup<StationId, ProblemRow> problems = (await db.Problems.AsNoTracking().ToListAsync(cancel)).ToLookup(problem => problem.StationId);
@@ -78,15 +79,26 @@ internal sealed partial class RunWatch(
         ];
     }
 
+    // Among those that stand somewhere and are not laid up.
+    private async Task<SilentTogether?> SilentTogetherAsync(
+        IReadOnlyDictionary<StationId, StationSetup> stations, DateTimeOffset now, CancellationToken cancel)
+    {
+        IReadOnlyDictionary<StationId, DateTimeOffset> heard = await measurements.LastHeardAsync(cancel);
+        return SilentTogether.Find(
+            [
+                .. from station in stations
+                   where heard.ContainsKey(station.Key)
+                       && !station.Value.Quiet.Any(quiet => quiet.Reason != QuietReason.AccessClosed && quiet.Contains(now))
+                   select (station.Value.Code, heard[station.Key]),
+            ],
+            now);
+    }
+
     private async Task MovePositionsAsync(List<WatchFindings> uneventful, CancellationToken cancel)
     {
         if (uneventful.Count > 0)
         {
-            await databases.WriteAsync(async db =>
-            {
-                await WatchFindings.MovePositionsAsync(db, uneventful, cancel);
-                return uneventful.Count;
-            }, cancel);
+            await databases.WriteAsync(db => WatchFindings.MovePositionsAsync(db, uneventful, cancel), cancel);
             uneventful.Clear();
         }
     }

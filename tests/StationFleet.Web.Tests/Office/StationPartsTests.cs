@@ -103,12 +103,12 @@ public sealed class StationPartsTests(FleetApp app) : IClassFixture<FleetApp>
         int id = (await app.FindAsync<StationTank>(row => row.StationId == station.Id)).Id;
 
         SaveTank.Outcome again = await SaveAsync(typed);
-        RemoveTank.Outcome byTechnician = await app.Get<RemoveTank>().HandleAsync(Viewers.Technician, new RemoveTank.Command(station.Id, id), CancellationToken.None);
-        RemoveTank.Outcome removed = await app.Get<RemoveTank>().HandleAsync(Viewers.Biologist, new RemoveTank.Command(station.Id, id), CancellationToken.None);
+        RemoveStationPart.Outcome byTechnician = await app.Get<RemoveStationPart>().HandleAsync<StationTank>(Viewers.Technician, new RemoveStationPart.Command(station.Id, id), CancellationToken.None);
+        RemoveStationPart.Outcome removed = await app.Get<RemoveStationPart>().HandleAsync<StationTank>(Viewers.Biologist, new RemoveStationPart.Command(station.Id, id), CancellationToken.None);
 
         again.Should().BeOfType<SaveTank.Outcome.Refused>().Which.Wrong.Should().ContainKey(nameof(SaveTank.Command.From));
-        byTechnician.Should().BeOfType<RemoveTank.Outcome.NotAllowed>();
-        removed.Should().BeOfType<RemoveTank.Outcome.Removed>();
+        byTechnician.Should().BeOfType<RemoveStationPart.Outcome.NotAllowed>();
+        removed.Should().BeOfType<RemoveStationPart.Outcome.Removed>();
         (await SaveAsync(typed)).Should().BeOfType<SaveTank.Outcome.Saved>();
     }
 

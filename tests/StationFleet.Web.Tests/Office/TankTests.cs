@@ -121,11 +121,11 @@ public sealed class TankTests(FleetApp app) : IClassFixture<FleetApp>
         await SaveAsync(Drum(station));
         await CalibrateAsync(station, "2026-06-20T08:00", "2", "2.5", "30", "30.5");
         int id = (await app.FindAsync<StationCalibration>(row => row.StationId == station.Id)).Id;
-        RemoveCalibration removing = app.Get<RemoveCalibration>();
+        RemoveStationPart removing = app.Get<RemoveStationPart>();
 
         (await CalibrateAsync(station, "2026-06-20T08:00", "2", "3", "30", "31")).Should().BeOfType<SaveCalibration.Outcome.Refused>();
-        (await removing.HandleAsync(Viewers.Technician, new(station.Id, id), CancellationToken.None)).Should().BeOfType<RemoveCalibration.Outcome.NotAllowed>();
-        (await removing.HandleAsync(Viewers.Biologist, new(station.Id, id), CancellationToken.None)).Should().BeOfType<RemoveCalibration.Outcome.Removed>();
+        (await removing.HandleAsync<StationCalibration>(Viewers.Technician, new(station.Id, id), CancellationToken.None)).Should().BeOfType<RemoveStationPart.Outcome.NotAllowed>();
+        (await removing.HandleAsync<StationCalibration>(Viewers.Biologist, new(station.Id, id), CancellationToken.None)).Should().BeOfType<RemoveStationPart.Outcome.Removed>();
         (await CalibrateAsync(station, "2026-06-20T08:00", "2", "3", "30", "31")).Should().BeOfType<SaveCalibration.Outcome.Saved>();
     }
 

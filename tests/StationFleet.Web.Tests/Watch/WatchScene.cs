@@ -84,7 +84,7 @@ public sealed class WatchScene : IAsyncLifetime
         File,
         new StationSetupReader(File),
         new NoteServerAlive(File),
-        new FindSilentTogether(File, File.Reader),
+        File.Reader,
         StationHandler(),
         Clock,
         Options.Create(Fleet),
