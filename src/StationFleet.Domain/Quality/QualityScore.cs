@@ -63,6 +63,7 @@ public sealed record LimitScore(double LimitHours, Bounded False, Bounded Hours)
 /// <param name="MedianRatio">The median over all dead tools of the best plain limit's delay divided by the rule's.</param>
 /// <param name="FullTanks">Times at which a tank filled to its capacity.</param>
 /// <param name="WarnedTanks">The share of them that a ticket told of at least half a day before; null without any.</param>
+/// <param name="Tank">Forecasts of the tank, and its pump-outs.</param>
 public sealed record QualityScore(
     TrafficLevel Level,
     int Seasons,
@@ -75,7 +76,8 @@ public sealed record QualityScore(
     Bounded PooledLimitHours,
     Bounded MedianRatio,
     int FullTanks,
-    Bounded? WarnedTanks)
+    Bounded? WarnedTanks,
+    TankScore Tank)
 {
     private static readonly double[] PlainLimits = [24, 72, 168];
     private const double ShortestLimit = 12;
@@ -118,7 +120,8 @@ public sealed record QualityScore(
             Bounds.Median(dead.Select(one => one.Limits.DelayHours(best[one.Fate.Fault.Tool!]))),
             Bounds.Median(dead.Select(one => one.Limits.DelayHours(best[one.Fate.Fault.Tool!]) / one.Fate.Hours).Where(ratio => !double.IsNaN(ratio))),
             full,
-            full == 0 ? null : Bounds.Share(outcomes.Sum(season => season.WarnedTanks), full));
+            full == 0 ? null : Bounds.Share(outcomes.Sum(season => season.WarnedTanks), full),
+            TankScore.Of(outcomes));
     }
 
     private static IEnumerable<string> RuleNames() =>

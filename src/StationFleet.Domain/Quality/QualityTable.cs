@@ -51,6 +51,16 @@ public static class QualityTable
         Line("");
         Line($"The best plain limit takes {Of(score.MedianRatio)} times as long as Idle tool on the median of all dead tools. "
             + (score.WarnedTanks is { } warned ? $"Of {score.FullTanks} tanks that ran full, a ticket told of {Percent(warned)} at least half a day before." : "No tank ran full."));
+        Line("");
+        Line("| Tank forecast, predicted lead | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying |");
+        Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
+        foreach (TankBandScore band in score.Tank.Bands)
+        {
+            Line($"| {band.Lead} | {band.Forecasts} | {(band.Forecasts == 0 ? "–" : Percent(band.Covered))} | {Number(band.WidthDays)} | {Number(band.ErrorDays)} | {string.Join(" | ", band.LineErrorDays.Select(Number))} |");
+        }
+
+        Line("");
+        Line($"Of {score.Tank.PumpOuts} pump-outs the sensor showed {(score.Tank.Found is { } found ? Precise(found) : "–")}; {Of(score.Tank.False)} a station-season were seen that were none.");
         return text.ToString();
 
         void Line(string line) => text.Append(line).Append('\n');
@@ -71,6 +81,9 @@ public static class QualityTable
 
     private static string Percent(Bounded share) => string.Create(
         CultureInfo.InvariantCulture, $"{100 * share.Value:0} % ({100 * share.Low:0}–{100 * share.High:0})");
+
+    private static string Precise(Bounded share) => string.Create(
+        CultureInfo.InvariantCulture, $"{100 * share.Value:0.0} % ({100 * share.Low:0.0}–{100 * share.High:0.0})");
 
     private static string Number(double value) => value switch
     {

@@ -30,7 +30,7 @@ internal sealed class QualityTechnician(StationSimulator simulator, SeasonTruth 
         DateTimeOffset told = ticket.Events[^1].At;
         DateTimeOffset closes = told + After;
         List<PlannedFault> found = [.. simulator.Faults.Where(fault => FaultRules.Explains(fault, ticket.Rule, ticket.Part, told))];
-        bool wasTrue = found.Count > 0 || truth.Explains(ticket.Rule, told);
+        bool wasTrue = found.Count > 0 || (ticket.Rule == Rule.TankFilling ? truth.IsWorthEmptying(told) : truth.Explains(ticket.Rule, told));
         simulator.Add(new PlannedVisit(QualityWorld.Code, closes - AtWork, PumpOut: ticket.Rule == Rule.TankFilling && wasTrue)
         {
             TestUses = 2,

@@ -11,6 +11,7 @@ namespace StationFleet.Domain.Quality;
 public sealed class SeasonRun
 {
     private static readonly TimeSpan Warning = TimeSpan.FromHours(12);
+    private static readonly TimeSpan Evening = TimeSpan.FromHours(11);
     private static readonly TimeSpan Grid = TimeSpan.FromMinutes(5);
 
     private readonly QualitySeason _season;
@@ -19,6 +20,7 @@ public sealed class SeasonRun
     private readonly SeasonTruth _truth;
     private readonly StationTrial _trial;
     private readonly DateTimeOffset _end;
+    private readonly TankTries _tank;
 
     private SeasonRun(QualitySeason season, SimulatedWorldKind world, QualityPeople people)
     {
@@ -26,8 +28,10 @@ public sealed class SeasonRun
         _fleet = QualityWorld.Of(season, world);
         FleetStation station = _fleet.Stations[0];
         _simulator = new StationSimulator(_fleet, QualityWorld.Code);
-        _truth = new SeasonTruth(station.Tanks[0].CapacityLitres, _fleet.Zone, station.Rules ?? RuleSettings.Default);
+        double litres = station.Tanks[0].CapacityLitres;
+        _truth = new SeasonTruth(litres, _fleet.Zone, station.Rules ?? RuleSettings.Default);
         _end = LocalCalendar.StartOf(QualityWorld.Last.AddDays(1), _fleet.Zone);
+        _tank = new TankTries(_truth, litres, station.Created, _end);
         QualityTechnician technician = new(_simulator, _truth);
         _trial = new StationTrial(
             TrialSetup.Of(_fleet, QualityWorld.Code), station.Created, Grid, people == QualityPeople.Technician ? technician.AnswerTo : null);
@@ -65,16 +69,26 @@ public sealed class SeasonRun
             }
 
             DateTimeOffset midnight = LocalCalendar.StartOf(date.AddDays(1), _fleet.Zone);
-            List<WatchReport> received = [];
-            while (waiting.TryPeek(out SimulatedReport? next, out _) && next.Received <= midnight)
+            foreach (DateTimeOffset until in new[] { midnight - Evening, midnight })
             {
-                waiting.Dequeue();
-                received.Add(RecordedIntake.Of(next.Received, next.Measurements, _fleet.Stations[0].Created).Report);
+                _trial.Run(Received(waiting, until), until);
+                _tank.Add(until, _trial.ForecastTank());
             }
 
-            _trial.Run(received, midnight);
             onMidnight?.Invoke(_trial, day.Truth!);
         }
+    }
+
+    private List<WatchReport> Received(PriorityQueue<SimulatedReport, (DateTimeOffset, int)> waiting, DateTimeOffset until)
+    {
+        List<WatchReport> received = [];
+        while (waiting.TryPeek(out SimulatedReport? next, out _) && next.Received <= until)
+        {
+            waiting.Dequeue();
+            received.Add(RecordedIntake.Of(next.Received, next.Measurements, _fleet.Stations[0].Created).Report);
+        }
+
+        return received;
     }
 
     private SeasonOutcome Outcome()
@@ -91,7 +105,8 @@ public sealed class SeasonRun
         List<DateTimeOffset> full = [.. _truth.FullAt()];
         int warned = full.Count(at => _trial.Tickets.Any(ticket => ticket.Rule == Rule.TankFilling && ticket.Raised <= at - Warning
             && !(ticket.Closed < at - TimeSpan.FromDays(1))));
-        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned);
+        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned,
+            _tank.Forecasts(_simulator.Faults), _tank.PumpOuts(_trial.PumpOuts, _simulator.Faults));
     }
 
     private QualityNotice Notice(Rule rule, string part, DateTimeOffset at, bool isTicket) => new(

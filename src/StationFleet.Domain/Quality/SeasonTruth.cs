@@ -8,16 +8,24 @@ namespace StationFleet.Domain.Quality;
 internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, RuleSettings rules)
 {
     private const int ShortLeadDays = 3;
+    private const double WorthEmptying = 0.25;
     private const double Little = 0.02;
 
     private readonly List<DayTruth> _days = [];
 
+    private readonly List<double> _inflowWith = [];
+
     public List<DateTimeOffset> Boats { get; } = [];
+
+    public List<SimulatedPumpOut> PumpOuts { get; } = [];
 
     public void Add(DayTruth day)
     {
         _days.Add(day);
         Boats.AddRange(day.BoatsAt);
+        PumpOuts.AddRange(day.PumpOuts);
+        double before = _inflowWith.Count > 0 ? _inflowWith[^1] : 0;
+        _inflowWith.AddRange(day.BoatsAt.Select((_, i) => before + (day.InflowLitres * (i + 1) / day.BoatsAt.Count)));
     }
 
     /// <summary>Whether the true tank or battery makes a notice true, as far as is known by now.</summary>
@@ -26,13 +34,37 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
         int today = LocalCalendar.DateOf(at, zone).DayNumber - _days[0].Date.DayNumber;
         return rule switch
         {
-            Rule.TankFilling => Around(today - 1, today + ShortLeadDays).Any(day => HighestLitres(day) >= (rules.TankRaiseShare - Little) * capacityLitres),
+            Rule.TankFilling => LitresAt(at) + Around(today, today + ShortLeadDays).Skip(1).Sum(day => day.InflowLitres) >= (rules.TankRaiseShare - Little) * capacityLitres,
             Rule.LowCharge => Around(today - 1, today).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
 
             // An empty battery cuts the tools off, and then the reports.
             Rule.NotReporting or Rule.IdleTool or Rule.StationUnused => Around(today - 1, today).Any(day => day.LowestChargeShare < 0.06),
             _ => false,
         };
+    }
+
+    /// <summary>Whether somebody who came for the tank would have emptied it.</summary>
+    public bool IsWorthEmptying(DateTimeOffset at) => LitresAt(at) >= WorthEmptying * capacityLitres;
+
+    /// <summary>What came in from the beginning to an instant, with what ran over: each boat brings its part of the day [L].</summary>
+    public double InflowTo(DateTimeOffset at)
+    {
+        int boat = CountTo(at);
+        return boat == 0 ? 0 : _inflowWith[boat - 1];
+    }
+
+    /// <summary>What the tank held at an instant, as if nothing had run over since it was emptied [L].</summary>
+    public double LitresAt(DateTimeOffset at) => InflowTo(at) - InflowTo(EmptiedBefore(at));
+
+    /// <summary>When it was last emptied before an instant; the beginning when it never was.</summary>
+    public DateTimeOffset EmptiedBefore(DateTimeOffset at) => PumpOuts.LastOrDefault(pumpOut => pumpOut.At <= at)?.At ?? DateTimeOffset.MinValue;
+
+    /// <summary>When the tank would have been full if nobody emptied it after an instant; null: not in this season.</summary>
+    public DateTimeOffset? FullAfter(DateTimeOffset at)
+    {
+        double full = InflowTo(at) + capacityLitres - LitresAt(at);
+        int boat = _inflowWith.FindIndex(inflow => inflow >= full);
+        return boat < 0 ? null : Boats[boat] > at ? Boats[boat] : at;
     }
 
     /// <summary>When the tank reached its capacity for the first time since it was emptied.</summary>
@@ -56,8 +88,6 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
     public int BoatsBetween(DateTimeOffset from, DateTimeOffset to) => CountTo(to) - CountTo(from);
 
     private int CountTo(DateTimeOffset at) => Boats.BinarySearch(at) is var place && place >= 0 ? place : ~place;
-
-    private static double HighestLitres(DayTruth day) => day.PumpOuts.Select(pumpOut => pumpOut.Litres).Append(day.TankLitres).Max();
 
     private IEnumerable<DayTruth> Around(int first, int last) => _days.Skip(Math.Max(0, first)).Take(Math.Max(0, last - Math.Max(0, first) + 1));
 }

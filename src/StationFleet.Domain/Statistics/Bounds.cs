@@ -39,6 +39,29 @@ public static class Bounds
         return new Bounded((double)count / trials, low, high);
     }
 
+    /// <summary>A share of trials that come in clusters, such as forecasts of one season, which hit or miss together.</summary>
+    /// <param name="clusters">Successes and trials of each cluster; those without trials say nothing.</param>
+    /// <returns>NaN without any trial; bounds of 0 to 1 with fewer than two clusters.</returns>
+    /// <remarks>
+    /// Ratio estimator with its linearised variance between clusters and Student's t. Source: W. G. Cochran, Sampling Techniques, 3rd
+    /// ed. 1977, ch. 6 (from memory).
+    /// </remarks>
+    public static Bounded ClusteredShare(IEnumerable<(int Count, int Trials)> clusters)
+    {
+        (int Count, int Trials)[] own = [.. clusters.Where(cluster => cluster.Trials > 0)];
+        double trials = own.Sum(cluster => cluster.Trials);
+        double share = own.Sum(cluster => cluster.Count) / trials;
+        if (own.Length < 2)
+        {
+            return new Bounded(share, 0, 1);
+        }
+
+        double squares = own.Sum(cluster => Math.Pow(cluster.Count - (share * cluster.Trials), 2));
+        double error = Math.Sqrt(own.Length / (own.Length - 1.0) * squares) / trials;
+        double t = StudentT.InvCDF(0, 1, own.Length - 1, 1 - Tail);
+        return new Bounded(share, Math.Max(0, share - (t * error)), Math.Min(1, share + (t * error)));
+    }
+
     /// <summary>The median of values of which the largest may be infinite (never seen).</summary>
     /// <param name="values">Shape (n,), in any order; n of 0 gives NaN.</param>
     /// <remarks>

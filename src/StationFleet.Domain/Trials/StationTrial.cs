@@ -76,6 +76,9 @@ public sealed class StationTrial
     /// <summary>The pump-outs that the tank's sensor showed.</summary>
     public IReadOnlyList<PumpOutSeen> PumpOuts => _pumpOuts;
 
+    /// <summary>When the tank will be full, by what is known at the instant that the trial has reached; null when that cannot be said.</summary>
+    public TankForecast? ForecastTank() => _engine.ForecastTank(_now);
+
     /// <summary>Events that found no open ticket to take or close.</summary>
     public int EventsWithoutTicket { get; private set; }
 

@@ -37,6 +37,9 @@ public sealed class FactsContext
                 .Select(finding => new ToolFinding(MeasurementName.Uses(finding.Part), finding.At, finding.WasFine)),
         ];
         UnusedFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.StationUnused).Select(finding => finding.At).Order()];
+        TankSensorFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.TankSensor).Select(finding => finding.At)];
+        List<ToolSetup> vacuums = [.. setup.Tools.Where(tool => tool.Kind == ToolKind.Vacuum)];
+        Fillers = (vacuums.Count > 0 ? vacuums : setup.Tools).Select(tool => MeasurementName.Uses(tool.Slug)).ToHashSet(StringComparer.Ordinal);
         foreach (KnownEvent known in setup.Events)
         {
             for (DateOnly day = known.FirstDay; day <= known.LastDay; day = day.AddDays(1))
@@ -63,6 +66,16 @@ public sealed class FactsContext
 
     /// <summary>When people looked why nobody used the station, in order.</summary>
     internal IReadOnlyList<DateTimeOffset> UnusedFindings { get; }
+
+    /// <summary>When people saw to the tank's sensor.</summary>
+    internal IReadOnlyList<DateTimeOffset> TankSensorFindings { get; }
+
+    /// <summary>The names of the totals of tools whose water goes into the tank: the vacuums, or all tools where there is none.</summary>
+    internal IReadOnlySet<string> Fillers { get; }
+
+    /// <summary>Whether nobody can use the station at noon of a local day.</summary>
+    /// <param name="day">The local day.</param>
+    internal bool IsQuietDay(DateOnly day) => Quiet.IsQuiet(LocalCalendar.StartOf(day, Setup.Zone).AddHours(12));
 
     /// <summary>The local date of an instant and when that date began; quick for instants of one day in a row.</summary>
     /// <param name="instant">Any instant.</param>

@@ -18,6 +18,9 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(RunawayCounterEvidence), "runaway-counter")]
 [JsonDerivedType(typeof(TankFillingEvidence), "tank-filling")]
 [JsonDerivedType(typeof(TankDipEvidence), "tank-dip")]
+[JsonDerivedType(typeof(TankStillEvidence), "tank-still")]
+[JsonDerivedType(typeof(TankJumpingEvidence), "tank-jumping")]
+[JsonDerivedType(typeof(TankCreepEvidence), "tank-creep")]
 [JsonDerivedType(typeof(LowChargeEvidence), "low-charge")]
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
@@ -71,7 +74,24 @@ public sealed record MovedEvidence(
 /// <param name="FillShare">Share of capacity, 0 to 1.</param>
 /// <param name="CapacityLitres">The tank's capacity [L].</param>
 /// <param name="LitresPerDay">Mean inflow of the last days [L/d]; null when not known.</param>
-public sealed record TankFillingEvidence(double FillShare, double CapacityLitres, double? LitresPerDay) : Evidence;
+/// <param name="Full">When it will be full; null when that is not known, or not within 70 days.</param>
+public sealed record TankFillingEvidence(double FillShare, double CapacityLitres, double? LitresPerDay, ForecastWindow? Full = null) : Evidence;
+
+/// <summary>A tank's sensor that stands still while water should come in.</summary>
+/// <param name="Since">Since when.</param>
+/// <param name="Litres">What it says [L].</param>
+/// <param name="MissedLitres">What the uses since then should have added [L].</param>
+public sealed record TankStillEvidence(DateTimeOffset Since, double Litres, double MissedLitres) : Evidence;
+
+/// <summary>A tank's sensor that jumps to other levels and back.</summary>
+/// <param name="Jumps">How often of late: about the last nine hours.</param>
+/// <param name="LastAt">When it last did.</param>
+public sealed record TankJumpingEvidence(int Jumps, DateTimeOffset LastAt) : Evidence;
+
+/// <summary>A tank whose level changes at night, when nobody uses anything.</summary>
+/// <param name="LitresPerDay">By how much [L/d]; negative: it falls.</param>
+/// <param name="Nights">In so many nights.</param>
+public sealed record TankCreepEvidence(double LitresPerDay, int Nights) : Evidence;
 
 /// <summary>A dip before a pump-out that is not what the sensor said.</summary>
 /// <param name="At">When the tank was emptied.</param>

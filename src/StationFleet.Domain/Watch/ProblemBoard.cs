@@ -12,6 +12,7 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     private readonly List<Problem> _problems = [];
     private readonly IdleToolMemory _idle = new(context);
     private UnusedVerdict? _unused;
+    private TankForecast? _tankForecast;
 
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
@@ -143,23 +144,45 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
     private void JudgeTank(StationFacts facts, DateTimeOffset now)
     {
-        RuleSettings rules = context.Setup.Rules;
-        DateTimeOffset? from = context.Quiet.LastEnd(now);
-        if (context.Setup.Tank.At(now) is null || facts.Tank.Last is not { } last)
+        if (context.Setup.Tank.At(now) is not { } tank || facts.Tank.Level is not { } level)
         {
             Drop((Rule.TankFilling, ""));
             return;
         }
 
-        Urgency? urgency = Move(Rule.TankFilling, "", slot =>
+        // The coming weeks are worked out once an hour; the level itself is looked at each time.
+        RuleSettings rules = context.Setup.Rules;
+        bool isFullHour = now.UtcTicks % TimeSpan.TicksPerHour == 0;
+        _tankForecast = isFullHour ? null : _tankForecast;
+        Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
+        if ((isFullHour || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
-            slot.Soon = Next(slot.Soon, rules.TankSoonShare);
-            slot.Raise = Next(slot.Raise, rules.TankRaiseShare);
-        });
-        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(facts, context));
+            TankForecast? forecast = Forecast();
+            bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
+            bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
+            bool isSoon = TankFilling.IsSoon(forecast, rules, now);
+            urgency = Move(Rule.TankFilling, "", slot =>
+            {
+                slot.Soon = slot.Soon.Next(isSoon || needsVisit, !isSoon && isClear, now, TimeSpan.Zero, now);
+                slot.Raise = slot.Raise.Next(needsVisit, isClear, now, TimeSpan.Zero, now);
+            });
+        }
 
-        ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
-            TankFilling.IsOver(facts, limit, from), TankFilling.IsClear(facts, limit, from), last.At, TimeSpan.Zero, now);
+        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(facts, Forecast(), context.Setup));
+        JudgeTankSensor(facts, tank, now);
+
+        TankForecast? Forecast() => _tankForecast ??= TankForecast.Of(facts, context, now);
+    }
+
+    private void JudgeTankSensor(StationFacts facts, TankSetup tank, DateTimeOffset now)
+    {
+        foreach (string part in TankSensor.Parts)
+        {
+            bool isOn = TankSensor.IsOn(part, facts, tank, now);
+            Urgency? urgency = Move(Rule.TankSensor, part, slot => slot.Raise = slot.Raise.Next(
+                isOn, !isOn && TankSensor.IsClear(part, facts, tank, now), now, TimeSpan.Zero, now));
+            Show(Rule.TankSensor, part, urgency, _ => TankSensor.Evidence(part, facts, tank, now));
+        }
     }
 
     private void JudgeDip(DateTimeOffset now)

@@ -40,6 +40,10 @@ public static class ProblemSentences
         RunawayCounterEvidence runaway => $"Find out why the {InSentence(runaway.ToolName)} counts by itself",
         TankFillingEvidence => "Pump out the tank",
         TankDipEvidence => "Find out why dip and tank sensor differ",
+        TankStillEvidence => "Look at the tank's sensor: it stands still",
+        TankJumpingEvidence => "Look at the tank's sensor: it jumps",
+        TankCreepEvidence { LitresPerDay: < 0 } => "Look for a leak in the tank, or a drifting sensor",
+        TankCreepEvidence => "Find out why the tank's level rises at night",
         LowChargeEvidence => "Find out why the battery is low",
         NotReportingEvidence { Others: not null } => "Find out why several stations are silent",
         NotReportingEvidence => "Find out why the station is silent",
@@ -62,8 +66,11 @@ public static class ProblemSentences
         RunawayCounterEvidence runaway =>
             $"The {InSentence(runaway.ToolName)} counted {NumberWords.Figures(runaway.Uses)} uses within {TimeWords.Length(runaway.To - runaway.From)} "
             + $"up to {TimeWords.When(runaway.To, reader.Now, reader.Zone)}, without any other tool. A stuck switch or a loose wire counts like that.",
-        TankFillingEvidence tank => Tank(tank, urgency, reader.Units),
-        TankDipEvidence dip => Dip(dip, reader),
+        TankFillingEvidence tank => TankSentences.Filling(tank, urgency, reader),
+        TankStillEvidence still => TankSentences.Still(still, reader),
+        TankJumpingEvidence jumping => TankSentences.Jumping(jumping, reader),
+        TankCreepEvidence creep => TankSentences.Creep(creep, reader.Units),
+        TankDipEvidence dip => TankSentences.Dip(dip, reader),
         LowChargeEvidence charge =>
             $"The battery is at {NumberWords.Percent(charge.ChargeShare)}, under its limit of {NumberWords.Percent(charge.LimitShare)}.",
         NotReportingEvidence silence => Silence(silence, reader),
@@ -115,42 +122,6 @@ public static class ProblemSentences
 
     private static string Position(double degrees, string positive, string negative) =>
         string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(degrees):0.00000}° {(degrees < 0 ? negative : positive)}");
-
-    private static string Tank(TankFillingEvidence tank, Urgency urgency, UnitSystem units)
-    {
-        double litres = tank.FillShare * tank.CapacityLitres;
-        string unit = Units.VolumeUnit(units);
-        string sentence =
-            $"The tank holds {Volume(litres)} of {Volume(tank.CapacityLitres)} {unit} ({NumberWords.Percent(tank.FillShare)}).";
-        if (tank.LitresPerDay is > 0 and { } daily)
-        {
-            string rate = $"At {NumberWords.Brief(Units.VolumeFor(daily, units))} {unit} a day, the mean of the last days,";
-            double days = (tank.CapacityLitres - litres) / daily;
-            sentence += days switch
-            {
-                <= 0 => "",
-                < 1.5 => $" {rate} it is full in about a day.",
-                > 60 => "",
-                _ => $" {rate} it is full in about {NumberWords.Figures(days)} days.",
-            };
-        }
-
-        return urgency == Urgency.NeedsVisit
-            ? $"{sentence} Its water weighs about {NumberWords.Figures(Units.WaterMassFor(litres, units))} {Units.MassUnit(units)}: pump it out, do not lift."
-            : sentence;
-
-        string Volume(double amount) => NumberWords.Brief(Units.VolumeFor(amount, units));
-    }
-
-    private static string Dip(TankDipEvidence dip, Reader reader)
-    {
-        double apart = Math.Abs(dip.SensorLitres - dip.DipLitres) / dip.CapacityLitres;
-        return $"The dip at the pump-out on {TimeWords.Day(dip.At, reader.Now, reader.Zone)} read {Volume(dip.DipLitres)}, the sensor "
-            + $"{Volume(dip.SensorLitres)}: {NumberWords.Percent(apart)} of the tank apart.";
-
-        string Volume(double litres) =>
-            $"{NumberWords.Brief(Units.VolumeFor(litres, reader.Units))} {Units.VolumeUnit(reader.Units)}";
-    }
 
     private static string Silence(NotReportingEvidence silence, Reader reader)
     {

@@ -21,10 +21,13 @@ public sealed record RuleSettings
     /// <summary>How far from its access a station may say that it stands [m].</summary>
     public double MovedMetres { get; init; } = 500;
 
-    /// <summary>Share of capacity from which a pump-out is due soon, 0 to 1.</summary>
-    public double TankSoonShare { get; init; } = 0.60;
+    /// <summary>A pump-out is due soon when the tank may be full within so many days [d].</summary>
+    public double TankSoonDays { get; init; } = 3;
 
-    /// <summary>Share of capacity that raises a ticket, 0 to 1.</summary>
+    /// <summary>How long it takes from a ticket to a person with a pump at the station [h]: who is told has this time before it is full.</summary>
+    public double TankResponseHours { get; init; } = 24;
+
+    /// <summary>Share of capacity that raises a ticket whatever is forecast, 0 to 1.</summary>
     public double TankRaiseShare { get; init; } = 0.80;
 
     /// <summary>State of charge under which a low battery is due soon, 0 to 1; the usual one for lead-acid.</summary>

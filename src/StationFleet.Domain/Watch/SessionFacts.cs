@@ -116,6 +116,16 @@ public sealed record SessionFacts
         return sum;
     }
 
+    /// <summary>How many times a mean day's sessions a day brings, by its weekday and by what is known of it.</summary>
+    internal double DayWeight(DateOnly day, FactsContext context) => Weight(ClassOf(day)) * context.FactorOf(day);
+
+    /// <summary>Share of a day's sessions by local hour.</summary>
+    internal double[] HourShares()
+    {
+        double hours = ByHour.Sum() + (FirstHours.Sum() / 4);
+        return [.. ByHour.Zip(FirstHours, (seen, first) => (seen + (first / 4)) / hours)];
+    }
+
     /// <summary>How many whole days have been learned.</summary>
     internal double KnownDays => LevelDays;
 

@@ -112,7 +112,7 @@ public sealed class StationFacts
 
         LastAt = at;
         Day = day;
-        return Tank.Take(instant, day, context.Setup.Tank);
+        return Tank.Take(instant, Sessions, context);
     }
 
     private void TakeUptime(double seconds, DateTimeOffset at)
@@ -159,6 +159,11 @@ public sealed class StationFacts
                 (tool.RunawayAt, tool.AloneReadings, tool.AloneSince) = (null, 0, null);
                 tool.Falling = tool.Falling with { Score = 0, RaisedDays = 0 };
             }
+        }
+
+        if (context.TankSensorFindings.Any(finding => LastAt < finding && finding <= at))
+        {
+            Tank.Sensor = Tank.Sensor.SeenTo();
         }
 
         foreach (DateTimeOffset finding in context.UnusedFindings)

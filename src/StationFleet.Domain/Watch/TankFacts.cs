@@ -3,32 +3,32 @@ using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
-/// <summary>A tank's fill, and the reading that says so.</summary>
-/// <param name="Share">Share of capacity.</param>
-/// <param name="Reading">What the sensor said.</param>
-public sealed record TankSample(double Share, TankReading Reading);
-
-/// <summary>An emptying that the fill shows, by a fall that the next reading confirms.</summary>
+/// <summary>An emptying that the fill shows, by a fall that the next readings confirm.</summary>
 /// <param name="At">The first reading after the fall: the emptying lies between the reading before and this one.</param>
 /// <param name="Before">The fill before it.</param>
-/// <param name="After">The lowest fill when the fall had ended.</param>
+/// <param name="After">The fill when the fall had ended.</param>
 public sealed record PumpOutSeen(DateTimeOffset At, TankSample Before, TankSample After)
 {
     /// <summary>What the sensor said, for making litres of it.</summary>
     public EmptyingReadings Readings => new(Before.Reading, After.Reading);
 }
 
-/// <summary>A fall of the fill that may be a pump-out or a false reading.</summary>
+/// <summary>A fall of the fill that may be a pump-out or false readings.</summary>
 /// <param name="Before">The fill before it.</param>
 /// <param name="FirstAt">The first reading that fell.</param>
-/// <param name="Lowest">The lowest fill since.</param>
-public sealed record TankFall(TankSample Before, DateTimeOffset FirstAt, TankSample Lowest);
+/// <param name="Low">The readings since it ended, all of them low.</param>
+/// <param name="Back">Readings since that were not low.</param>
+public sealed record TankFall(TankSample Before, DateTimeOffset FirstAt, IReadOnlyList<TankSample> Low, int Back)
+{
+    /// <summary>Whether the low readings prove it: five, or three over half an hour.</summary>
+    public bool IsProved => Low.Count >= 5 || (Low.Count >= 3 && Low[^1].Reading.At - Low[0].Reading.At >= TimeSpan.FromMinutes(30));
+}
 
 /// <summary>What is known of a waste tank's fill, in shares of its capacity.</summary>
 /// <remarks>
-/// A single reading far from the others proves nothing: a jump up counts when the next reading agrees, a fall of at least a
-/// tenth is a pump-out when the next reading agrees and the fall has ended. In between, the level only rises, or follows a lower
-/// reading after two hours, so that the noise of the sensor adds up to no inflow.
+/// The level is the middle one of the newest readings (<see cref="LevelWindow"/>). A fall of at least a tenth under it is a pump-out
+/// when five readings, or three over half an hour, lie there and not two others between them. The rise of each whole day is learned,
+/// divided by how busy such a day usually is.
 /// </remarks>
 public sealed record TankFacts
 {
@@ -36,26 +36,20 @@ public sealed record TankFacts
     public const double LeastFall = 0.10;
 
     private const double StillFalling = 0.02;
-    private const int DaysKept = 7;
-    private const int DaysNeeded = 3;
-    private static readonly TimeSpan LowEnough = TimeSpan.FromHours(2);
+    private const int MostBack = 2;
+    private const int DaysKept = 56;
+    private const double LeastWeight = 0.05;
 
     /// <summary>The newest reading, as a share of capacity.</summary>
     public Reading? Last { get; set; }
 
-    /// <summary>The reading before the newest, as a share of capacity; null when another tank or calibration came between.</summary>
-    public Reading? Previous { get; set; }
+    /// <summary>The newest readings.</summary>
+    public LevelWindow Window { get; set; } = LevelWindow.Empty;
 
-    /// <summary>The level that readings have confirmed.</summary>
+    /// <summary>The level that they say; null before the first.</summary>
     public TankSample? Level { get; set; }
 
-    /// <summary>Since when readings lie under the level.</summary>
-    public DateTimeOffset? BelowSince { get; set; }
-
-    /// <summary>A jump up that waits for the next reading.</summary>
-    public TankSample? Jump { get; set; }
-
-    /// <summary>A fall that waits for the next reading.</summary>
+    /// <summary>A fall that waits for more readings.</summary>
     public TankFall? Fall { get; set; }
 
     /// <summary>The newest air temperature [°C], for sensors that time an echo.</summary>
@@ -64,8 +58,11 @@ public sealed record TankFacts
     /// <summary>The last pump-out.</summary>
     public PumpOutSeen? LastPumpOut { get; set; }
 
-    /// <summary>The local day that is being added up.</summary>
-    public DateOnly Day { get; set; }
+    /// <summary>The local day that is being added up; null before the first reading.</summary>
+    public DateOnly? Day { get; set; }
+
+    /// <summary>Whether the day is known from its beginning, by a sensor that was in order.</summary>
+    public bool IsWholeDay { get; set; }
 
     /// <summary>The level at the start of that day.</summary>
     public double DayStart { get; set; }
@@ -73,18 +70,24 @@ public sealed record TankFacts
     /// <summary>What pump-outs took away on that day.</summary>
     public double DayPumped { get; set; }
 
-    /// <summary>What came in on each of the last whole days, oldest first; seven at most.</summary>
-    public IReadOnlyList<double> DailyRises { get; set; } = [];
+    /// <summary>What came in on each of the last whole days divided by the day's weight, oldest first; 56 at most.</summary>
+    public IReadOnlyList<double> Rates { get; set; } = [];
 
-    /// <summary>Mean inflow of the last whole days, as a share of capacity a day; null before three of them are known.</summary>
-    public double? MeanDailyRise() => DailyRises.Count >= DaysNeeded ? DailyRises.Average() : null;
+    /// <summary>How the sensor behaves.</summary>
+    public TankSensorFacts Sensor { get; set; } = new();
+
+    /// <summary>What came in today so far, as a share of capacity.</summary>
+    public double SoFar => Math.Max(0, (Level?.Share ?? 0) - DayStart + DayPumped);
+
+    /// <summary>Mean inflow of a day of weight 1, as a share of capacity; null before two whole days are known.</summary>
+    public double? MeanRate() => Rates.Count >= TimeToFull.LeastDays ? TimeToFull.MeanRate(Rates) : null;
 
     /// <summary>Takes all measurements of one instant, later than all before.</summary>
     /// <param name="instant">The measurements, each name once, in any order.</param>
-    /// <param name="date">Their local date.</param>
-    /// <param name="tank">The station's tanks and calibrations.</param>
+    /// <param name="sessions">How the station is used.</param>
+    /// <param name="context">The station.</param>
     /// <returns>The pump-out that they confirm, or null.</returns>
-    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, DateOnly date, TankHistory tank)
+    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, SessionFacts sessions, FactsContext context)
     {
         foreach (ref readonly Measurement measurement in instant)
         {
@@ -99,9 +102,9 @@ public sealed record TankFacts
         {
             foreach (ref readonly Measurement measurement in instant)
             {
-                if (measurement.Name == name && Read(measurement, tank) is { } sample)
+                if (measurement.Name == name && Read(measurement, context.Setup.Tank) is { } sample)
                 {
-                    return Take(sample, date, tank);
+                    return Take(sample, sessions, context);
                 }
             }
         }
@@ -116,99 +119,97 @@ public sealed record TankFacts
         return tank.Read(reading) is { } amount ? new TankSample(amount.Share, reading) : null;
     }
 
-    private PumpOutSeen? Take(TankSample sample, DateOnly date, TankHistory tank)
+    private PumpOutSeen? Take(TankSample sample, SessionFacts sessions, FactsContext context)
     {
         DateTimeOffset at = sample.Reading.At;
+        DateOnly date = context.DayOf(at).Date;
+        TankHistory tank = context.Setup.Tank;
         DateTimeOffset? lastAt = Last?.At;
-        (Previous, Last) = (Last, new Reading(at, sample.Share));
+        Last = new Reading(at, sample.Share);
         if (Level is not { } level)
         {
-            (Level, Day, DayStart) = (sample, date, sample.Share);
+            (Day, DayStart) = (date, sample.Share);
+            Follow(sample);
             return null;
         }
 
-        TurnDay(date, level.Share);
+        Sensor = Sensor.Take(sample, level, lastAt!.Value, context);
+        TurnDay(date, level.Share, sessions, context);
         if (lastAt < tank.SameSince(at))
         {
             BeginAnew(sample, level.Share, tank.At(lastAt.Value), tank.At(at));
             return null;
         }
 
-        if (Fall is { } fall)
+        if (!Window.IsFull || sample.Share > (Fall?.Before ?? level).Share - LeastFall)
         {
-            if (sample.Share <= fall.Before.Share - LeastFall)
-            {
-                return sample.Share < fall.Lowest.Share - StillFalling ? Wait(fall with { Lowest = sample }) : Confirm(fall, sample);
-            }
-
-            Fall = null;
+            Fall = Fall is { } fall && fall.Back + 1 < MostBack ? fall with { Back = fall.Back + 1 } : null;
+            Follow(sample);
+            return null;
         }
 
-        Follow(level, sample);
-        return null;
+        Fall = Fall switch
+        {
+            null => new TankFall(level, at, [sample], 0),
+            { } known when sample.Share < known.Low[^1].Share - StillFalling => known with { Low = [sample] },
+            { } known => known with { Low = [.. known.Low, sample] },
+        };
+        return Fall.IsProved ? Confirm(Fall) : null;
     }
 
     // Another tank or another calibration makes other numbers: neither an inflow nor a pump-out.
     private void BeginAnew(TankSample sample, double level, TankSetup? before, TankSetup? now)
     {
         double scale = before is null || now is null ? 1 : before.CapacityLitres / now.CapacityLitres;
-        DailyRises = [.. DailyRises.Select(rise => rise * scale)];
+        Rates = [.. Rates.Select(rate => rate * scale)];
         DayPumped *= scale;
         DayStart = sample.Share - ((level - DayStart) * scale);
-        (Level, Previous, Fall, Jump, BelowSince) = (sample, null, null, null, null);
+        (Window, Fall) = (LevelWindow.Empty, null);
+        Sensor = Sensor.Anew();
+        Follow(sample);
     }
 
-    private PumpOutSeen? Wait(TankFall fall)
+    private PumpOutSeen Confirm(TankFall fall)
     {
-        Fall = fall;
-        return null;
-    }
-
-    private PumpOutSeen Confirm(TankFall fall, TankSample sample)
-    {
-        TankSample lowest = Lower(fall.Lowest, sample);
-        LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, lowest);
-        DayPumped += fall.Before.Share - lowest.Share;
-        (Level, Fall, Jump, BelowSince) = (sample, null, null, null);
+        (Window, Fall) = (new LevelWindow(fall.Low), null);
+        Level = Window.Median()!;
+        LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, Level);
+        DayPumped += fall.Before.Share - Level.Share;
+        Sensor = Sensor.AfterPumpOut(Level.Share);
         return LastPumpOut;
     }
 
-    private void Follow(TankSample level, TankSample sample)
+    private void Follow(TankSample sample)
     {
-        if (sample.Share <= level.Share - LeastFall)
-        {
-            (Fall, Jump) = (new TankFall(level, sample.Reading.At, sample), null);
-            return;
-        }
-
-        if (sample.Share >= level.Share + LeastFall)
-        {
-            (Level, Jump) = Jump is { } jump ? (Lower(jump, sample), null) : (level, sample);
-            BelowSince = null;
-            return;
-        }
-
-        Jump = null;
-        BelowSince = sample.Share < level.Share ? BelowSince ?? sample.Reading.At : null;
-        if (BelowSince is null || sample.Reading.At - BelowSince >= LowEnough)
-        {
-            (Level, BelowSince) = (sample, null);
-        }
+        Window = Window.With(sample);
+        Level = Window.Median();
     }
 
-    private static TankSample Lower(TankSample a, TankSample b) => b.Share < a.Share ? b : a;
-
-    private void TurnDay(DateOnly date, double level)
+    private void TurnDay(DateOnly date, double level, SessionFacts sessions, FactsContext context)
     {
-        int days = date.DayNumber - Day.DayNumber;
-        if (days <= 0)
+        if (Day is not { } day || date <= day)
         {
             return;
         }
 
-        // Days without a reading share the rise that was found after them.
-        double rise = Math.Max(0, level - DayStart + DayPumped) / days;
-        DailyRises = [.. DailyRises.Concat(Enumerable.Repeat(rise, Math.Min(days, DaysKept))).TakeLast(DaysKept)];
-        (Day, DayStart, DayPumped) = (date, level, 0);
+        // Days without a reading share the rise that was found after them; a day on which nobody could come teaches nothing.
+        List<double> weights = [];
+        for (DateOnly each = day; each < date; each = each.AddDays(1))
+        {
+            if (!context.IsQuietDay(each))
+            {
+                weights.Add(Math.Max(LeastWeight, sessions.DayWeight(each, context)));
+            }
+        }
+
+        bool isKnown = IsWholeDay && weights.Count > 0 && !Sensor.IsInDoubt;
+        Sensor = Sensor.EndDay(isKnown ? SoFar : null);
+        if (isKnown)
+        {
+            double rate = Math.Round(SoFar / weights.Sum(), 5);
+            Rates = [.. Rates.Concat(Enumerable.Repeat(rate, Math.Min(weights.Count, DaysKept))).TakeLast(DaysKept)];
+        }
+
+        (Day, IsWholeDay, DayStart, DayPumped) = (date, !Sensor.IsInDoubt, level, 0);
     }
 }

@@ -62,6 +62,12 @@ internal static class ToolUse
         // A tool that counts by itself says nothing about boats.
         gains.RemoveAll(gain => RunawayCounter.IsOn(facts.Tools[gain.Name], at));
 
+        double filling = gains.Where(gain => context.Fillers.Contains(gain.Name)).Sum(gain => gain.Uses);
+        if (filling > 0)
+        {
+            facts.Tank.Sensor = facts.Tank.Sensor.WithUses(filling, at);
+        }
+
         // Uses that may have been made before the station was required to work are no evidence against the other tools.
         if (context.Quiet.IsQuiet(at) || from < context.Quiet.LastEnd(at))
         {

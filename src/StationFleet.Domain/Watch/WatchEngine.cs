@@ -77,6 +77,10 @@ public sealed class WatchEngine
         Slots = _board.Slots,
     };
 
+    /// <summary>When the tank will be full, by what is known now; null when that cannot be said.</summary>
+    /// <param name="now">The present.</param>
+    public TankForecast? ForecastTank(DateTimeOffset now) => TankForecast.Of(_facts, _context, now);
+
     /// <summary>From which instant on the next run may need history; null when the reports are in order and the setup is the same.</summary>
     /// <param name="reports">The reports of the next run.</param>
     /// <returns>The last kept checkpoint at or before this instant, and all known measurements since it, are needed.</returns>

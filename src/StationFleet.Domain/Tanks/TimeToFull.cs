@@ -1,0 +1,208 @@
+using MathNet.Numerics;
+
+namespace StationFleet.Domain.Tanks;
+
+/// <summary>What a forecast of a tank goes by.</summary>
+/// <param name="Rates">
+/// Inflow of past days, oldest first, each divided by its day's weight: as shares of capacity a day of weight 1.
+/// </param>
+/// <param name="DayWeights">Weights of the coming days, today first: how many times a mean day's inflow each brings; 0 or more.</param>
+/// <param name="HourShares">Share of a day's inflow by local hour, 24 of them; their sum is 1.</param>
+/// <param name="HoursGone">Hours of today that are over, 0 to 24.</param>
+/// <param name="SoFar">Inflow of today so far, as a share of capacity.</param>
+public sealed record InflowInput(
+    IReadOnlyList<double> Rates, IReadOnlyList<double> DayWeights, IReadOnlyList<double> HourShares, double HoursGone, double SoFar);
+
+/// <summary>When a tank will be full, as probabilities: the inflow only adds up, so it is full by t when the inflow up to t fills its room.</summary>
+/// <remarks>
+/// The inflow up to t is taken as gamma-distributed with mean M(t) and variance Var(t): M(t) = Σ L w, Var(t) = (1 + (i − 1) min(1, t / 3 d))
+/// Σ (L w)² v + M² (v i / n + 0.01 t / 3 d). L is the mean rate with half of the weight on 14 days, n its effective number of days,
+/// v the relative variance of a day's rate (half of the weight on 28 days, at least 0.1), i = (1 + ρ) / (1 − ρ) with ρ the correlation
+/// of neighbouring days, 0.1 to 0.6; a day of which only a part counts has that part of its mean and of its variance. Today's own
+/// pace changes the rest of today, and tomorrow by ρ. Method and figures of this project; no published source.
+/// </remarks>
+public sealed class TimeToFull
+{
+    /// <summary>How far ahead a forecast looks [d].</summary>
+    public const int Days = 70;
+
+    /// <summary>A forecast names dates from so many learned days on.</summary>
+    public const int DaysForDates = 7;
+
+    /// <summary>So many learned days are needed for any forecast.</summary>
+    public const int LeastDays = 2;
+
+    private const double RateHalfLife = 14;
+    private const double VarianceHalfLife = 28;
+    private const double LeastVariance = 0.1;
+    private const double PaceDays = 0.7;
+
+    private readonly double[] _means = new double[Days];
+    private readonly double[] _meansBefore = new double[Days];
+    private readonly double[] _squaresBefore = new double[Days];
+    private readonly double[] _hoursBefore = new double[25];
+    private readonly double _hoursGone;
+    private readonly double _variance;
+    private readonly double _inflation;
+    private readonly double _count;
+
+    private TimeToFull(InflowInput input, double rate)
+    {
+        Rate = rate;
+        for (int hour = 0; hour < 24; hour++)
+        {
+            _hoursBefore[hour + 1] = _hoursBefore[hour] + input.HourShares[hour];
+        }
+
+        _hoursGone = Math.Clamp(input.HoursGone, 0, 24);
+        (_variance, double correlation) = Spread(input.Rates, rate);
+        _inflation = (1 + correlation) / (1 - correlation);
+        _count = EffectiveDays(input.Rates.Count);
+
+        // A day that began busier than usual goes on so, and the next one a little.
+        double today = rate * input.DayWeights[0];
+        double usual = PaceDays * today;
+        double pace = today > 0 ? (Math.Max(0, input.SoFar) + usual) / ((today * PartOfDay(_hoursGone)) + usual) : 1;
+        for (int day = 0; day < Days; day++)
+        {
+            double scale = day switch { 0 => pace, 1 => 1 + (correlation * (pace - 1)), _ => 1 };
+            _means[day] = rate * input.DayWeights[day] * scale;
+            double ofDay = day == 0 ? 1 - PartOfDay(_hoursGone) : 1;
+            if (day + 1 < Days)
+            {
+                _meansBefore[day + 1] = _meansBefore[day] + (_means[day] * ofDay);
+                _squaresBefore[day + 1] = _squaresBefore[day] + (_means[day] * _means[day] * ofDay);
+            }
+        }
+    }
+
+    /// <summary>Mean inflow of a day of weight 1, as a share of capacity.</summary>
+    public double Rate { get; }
+
+    /// <summary>Prepares a forecast; null while too few days are known.</summary>
+    /// <param name="input">What it goes by.</param>
+    /// <exception cref="ArgumentException">There are not <see cref="Days"/> weights or 24 hours.</exception>
+    public static TimeToFull? Of(InflowInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        if (input.DayWeights.Count < Days || input.HourShares.Count != 24)
+        {
+            throw new ArgumentException($"A forecast needs {Days} days and 24 hours.", nameof(input));
+        }
+
+        return input.Rates.Count < LeastDays ? null : new TimeToFull(input, MeanRate(input.Rates));
+    }
+
+    /// <summary>The mean rate, with half of the weight on the last 14 days.</summary>
+    /// <param name="rates">Rates of past days, oldest first; at least one.</param>
+    public static double MeanRate(IReadOnlyList<double> rates)
+    {
+        ArgumentNullException.ThrowIfNull(rates);
+        return Weighted(rates, RateHalfLife, rate => rate);
+    }
+
+    /// <summary>Probability that a gamma-distributed inflow reaches a room.</summary>
+    /// <param name="mean">The inflow's mean; positive.</param>
+    /// <param name="variance">The inflow's variance; positive.</param>
+    /// <param name="room">The room; positive.</param>
+    /// <returns>Q(mean² / variance, room · mean / variance), Q the regularised upper incomplete gamma function.</returns>
+    public static double ChanceToReach(double mean, double variance, double room) =>
+        SpecialFunctions.GammaUpperRegularized(mean * mean / variance, room * mean / variance);
+
+    /// <summary>Probability that the tank is full by a time.</summary>
+    /// <param name="room">What it still takes, as a share of capacity; 0 or less is full.</param>
+    /// <param name="hours">The time, in local hours from the beginning of today; later than now.</param>
+    public double ChanceBy(double room, double hours)
+    {
+        if (room <= 0)
+        {
+            return 1;
+        }
+
+        int day = Math.Min(Days - 1, (int)(hours / 24));
+        double from = day == 0 ? PartOfDay(_hoursGone) : 0;
+        double part = Math.Max(0, PartOfDay(Math.Min(24, hours - (24 * day))) - from);
+        double mean = _meansBefore[day] + (_means[day] * part);
+        if (mean <= 0)
+        {
+            return 0;
+        }
+
+        double squares = _squaresBefore[day] + (_means[day] * _means[day] * part);
+        double thirds = Math.Max(0, (hours - _hoursGone) / 72);
+        double variance = ((1 + ((_inflation - 1) * Math.Min(1, thirds))) * squares * _variance)
+            + (mean * mean * ((_variance * _inflation / _count) + (0.01 * thirds)));
+        return ChanceToReach(mean, variance, room);
+    }
+
+    /// <summary>When the chance that the tank is full reaches a value.</summary>
+    /// <param name="room">What it still takes, as a share of capacity.</param>
+    /// <param name="chance">The chance, between 0 and 1.</param>
+    /// <returns>Whole local hours from the beginning of today; null when not within <see cref="Days"/> days.</returns>
+    public int? HoursTo(double room, double chance)
+    {
+        int low = (int)Math.Ceiling(_hoursGone);
+        int high = Days * 24;
+        if (ChanceBy(room, high) < chance)
+        {
+            return null;
+        }
+
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = ChanceBy(room, middle) >= chance ? (low, middle) : (middle + 1, high);
+        }
+
+        return low;
+    }
+
+    private double PartOfDay(double hour)
+    {
+        int whole = Math.Min(23, (int)hour);
+        return _hoursBefore[whole] + ((_hoursBefore[whole + 1] - _hoursBefore[whole]) * (hour - whole));
+    }
+
+    private static (double Variance, double Correlation) Spread(IReadOnlyList<double> rates, double mean)
+    {
+        if (mean <= 0)
+        {
+            return (LeastVariance, 0.1);
+        }
+
+        double variance = Weighted(rates, VarianceHalfLife, rate => Square(rate - mean)) / Square(mean);
+        (double own, double neighbours) = (0, 0);
+        double plain = rates.Average();
+        for (int i = 0; i < rates.Count; i++)
+        {
+            own += Square(rates[i] - plain);
+            neighbours += i == 0 ? 0 : (rates[i] - plain) * (rates[i - 1] - plain);
+        }
+
+        double correlation = own > 0 ? neighbours / own : 0;
+        return (Math.Max(LeastVariance, variance), Math.Clamp(correlation, 0.1, 0.6));
+    }
+
+    private static double Weighted(IReadOnlyList<double> rates, double halfLife, Func<double, double> value)
+    {
+        double fading = Math.Pow(2, -1 / halfLife);
+        (double sum, double weights) = (0, 0);
+        foreach (double rate in rates)
+        {
+            sum = (sum * fading) + value(rate);
+            weights = (weights * fading) + 1;
+        }
+
+        return sum / weights;
+    }
+
+    private static double EffectiveDays(int days)
+    {
+        double fading = Math.Pow(2, -1 / RateHalfLife);
+        double sum = (1 - Math.Pow(fading, days)) / (1 - fading);
+        double squares = (1 - Math.Pow(fading, 2 * days)) / (1 - (fading * fading));
+        return sum * sum / squares;
+    }
+
+    private static double Square(double value) => value * value;
+}

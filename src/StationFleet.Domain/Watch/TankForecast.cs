@@ -1,0 +1,68 @@
+using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
+
+namespace StationFleet.Domain.Watch;
+
+/// <summary>When something is expected, with its uncertainty.</summary>
+/// <param name="Early">With a chance of one in ten it comes before.</param>
+/// <param name="Middle">As likely before as after; null: later than is looked ahead.</param>
+/// <param name="Late">With a chance of one in ten it comes after; null: later than is looked ahead.</param>
+public sealed record ForecastWindow(DateTimeOffset Early, DateTimeOffset? Middle, DateTimeOffset? Late);
+
+/// <summary>When a station's tank will be full, seen from an instant.</summary>
+public sealed class TankForecast
+{
+    private readonly TimeToFull _inflow;
+    private readonly double _room;
+    private readonly DateOnly _today;
+    private readonly DateTimeOffset _start;
+    private readonly TimeZoneInfo _zone;
+    private readonly bool _namesDates;
+
+    private TankForecast(TimeToFull inflow, double room, DateOnly today, DateTimeOffset start, TimeZoneInfo zone, bool namesDates) =>
+        (_inflow, _room, _today, _start, _zone, _namesDates) = (inflow, room, today, start, zone, namesDates);
+
+    /// <summary>Mean inflow of a mean day, as a share of capacity.</summary>
+    public double PerDay => _inflow.Rate;
+
+    /// <summary>When it will be full; null while too few days are known to name any, or when it does not fill within 70 days.</summary>
+    public ForecastWindow? Window => _namesDates && When(0.1) is { } early ? new ForecastWindow(early, When(0.5), When(0.9)) : null;
+
+    /// <summary>Makes the forecast of a station; null while it cannot be made.</summary>
+    /// <param name="facts">What is known of the station.</param>
+    /// <param name="context">The station.</param>
+    /// <param name="now">The present.</param>
+    public static TankForecast? Of(StationFacts facts, FactsContext context, DateTimeOffset now)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(context);
+        TankFacts tank = facts.Tank;
+        if (tank.Level is not { } level || tank.Rates.Count < TimeToFull.LeastDays)
+        {
+            return null;
+        }
+
+        (DateOnly today, DateTimeOffset start) = context.DayOf(now);
+        double[] weights = new double[TimeToFull.Days];
+        for (int day = 0; day < weights.Length; day++)
+        {
+            weights[day] = context.IsQuietDay(today.AddDays(day)) ? 0 : facts.Sessions.DayWeight(today.AddDays(day), context);
+        }
+
+        double soFar = tank.Day == today ? tank.SoFar : 0;
+        InflowInput input = new(tank.Rates, weights, facts.Sessions.HourShares(), (now - start).TotalHours, soFar);
+        return TimeToFull.Of(input) is { } inflow
+            ? new TankForecast(inflow, 1 - level.Share, today, start, context.Setup.Zone, tank.Rates.Count >= TimeToFull.DaysForDates)
+            : null;
+    }
+
+    /// <summary>The chance that the tank is full by an instant.</summary>
+    /// <param name="instant">The instant; not before the forecast was made.</param>
+    public double ChanceBy(DateTimeOffset instant) => _inflow.ChanceBy(_room, Math.Min(24 * TimeToFull.Days, (instant - _start).TotalHours));
+
+    /// <summary>When the chance that the tank is full reaches a value; null when not within 70 days.</summary>
+    /// <param name="chance">The chance, between 0 and 1.</param>
+    public DateTimeOffset? When(double chance) => _inflow.HoursTo(_room, chance) is { } hours
+        ? LocalCalendar.StartOf(_today.AddDays(hours / 24), _zone).AddHours(hours % 24)
+        : null;
+}
