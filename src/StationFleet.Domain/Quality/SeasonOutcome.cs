@@ -25,13 +25,16 @@ public sealed record QualityFault(PlannedFault Fault, DateTimeOffset? Told, doub
 /// <param name="Faults">What became of the faults.</param>
 /// <param name="FullTanks">Times at which the tank truly filled to its capacity.</param>
 /// <param name="WarnedTanks">…of which a ticket told at least half a day before.</param>
-/// <param name="Forecasts">What was forecast of the tank, while sensor and use were in order.</param>
-/// <param name="PumpOuts">Whether its emptyings were seen, while the sensor was in order.</param>
 public sealed record SeasonOutcome(
     QualitySeason Season,
     IReadOnlyList<QualityNotice> Notices,
     IReadOnlyList<QualityFault> Faults,
     int FullTanks,
-    int WarnedTanks,
-    IReadOnlyList<TankForecastTry> Forecasts,
-    PumpOutCheck PumpOuts);
+    int WarnedTanks)
+{
+    /// <summary>What was forecast of the tank, while its sensor and the use of the station were in order.</summary>
+    public IReadOnlyList<TankForecastTry> Forecasts { get; init; } = [];
+
+    /// <summary>Whether the tank's emptyings were seen, while the sensor was in order.</summary>
+    public PumpOutCheck PumpOuts { get; init; } = new(0, 0, 0);
+}

@@ -11,7 +11,7 @@ namespace StationFleet.Domain.Quality;
 public sealed class SeasonRun
 {
     private static readonly TimeSpan Warning = TimeSpan.FromHours(12);
-    private static readonly TimeSpan Evening = TimeSpan.FromHours(11);
+    private static readonly TimeSpan Evening = new(11, 20, 0);
     private static readonly TimeSpan Grid = TimeSpan.FromMinutes(5);
 
     private readonly QualitySeason _season;
@@ -105,8 +105,11 @@ public sealed class SeasonRun
         List<DateTimeOffset> full = [.. _truth.FullAt()];
         int warned = full.Count(at => _trial.Tickets.Any(ticket => ticket.Rule == Rule.TankFilling && ticket.Raised <= at - Warning
             && !(ticket.Closed < at - TimeSpan.FromDays(1))));
-        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned,
-            _tank.Forecasts(_simulator.Faults), _tank.PumpOuts(_trial.PumpOuts, _simulator.Faults));
+        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned)
+        {
+            Forecasts = _tank.Forecasts(_simulator.Faults),
+            PumpOuts = _tank.PumpOuts(_trial.PumpOuts, _simulator.Faults),
+        };
     }
 
     private QualityNotice Notice(Rule rule, string part, DateTimeOffset at, bool isTicket) => new(

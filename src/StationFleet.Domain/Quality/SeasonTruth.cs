@@ -9,6 +9,7 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
 {
     private const int ShortLeadDays = 3;
     private const double WorthEmptying = 0.25;
+    private const double WorthTheDrive = 0.60;
     private const double Little = 0.02;
 
     private readonly List<DayTruth> _days = [];
@@ -34,7 +35,8 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
         int today = LocalCalendar.DateOf(at, zone).DayNumber - _days[0].Date.DayNumber;
         return rule switch
         {
-            Rule.TankFilling => LitresAt(at) + Around(today, today + ShortLeadDays).Skip(1).Sum(day => day.InflowLitres) >= (rules.TankRaiseShare - Little) * capacityLitres,
+            Rule.TankFilling => LitresAt(at) + InflowTo(at.AddDays(ShortLeadDays)) - InflowTo(at) >= (rules.TankRaiseShare - Little) * capacityLitres
+                || LitresAt(at) + InflowTo(at.AddDays(1)) - InflowTo(at) >= WorthTheDrive * capacityLitres,
             Rule.LowCharge => Around(today - 1, today).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
 
             // An empty battery cuts the tools off, and then the reports.

@@ -21,18 +21,20 @@ public sealed record PumpOutCheck(int True, int Found, int False);
 /// <summary>Holds a season's forecasts and pump-outs against the truth.</summary>
 internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTimeOffset begin, DateTimeOffset end)
 {
+    private const string Filler = "vacuum";
+
     // What lies so near the end may come after it.
     private static readonly TimeSpan NotInTheEnd = TimeSpan.FromDays(30);
     private static readonly TimeSpan[] Lines = [TimeSpan.FromHours(24), TimeSpan.FromHours(72), TimeSpan.FromDays(7)];
 
-    private readonly List<(DateTimeOffset At, ForecastWindow Window)> _made = [];
+    private readonly List<(DateTimeOffset At, ForecastWindow Window, double Room)> _made = [];
 
     /// <summary>Notes a forecast.</summary>
     public void Add(DateTimeOffset at, TankForecast? forecast)
     {
         if (at < end - NotInTheEnd && forecast?.Window is { Middle: not null } window)
         {
-            _made.Add((at, window));
+            _made.Add((at, window, forecast.Room * capacityLitres));
         }
     }
 
@@ -40,7 +42,7 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     public IReadOnlyList<TankForecastTry> Forecasts(IEnumerable<PlannedFault> faults)
     {
         DateTimeOffset until = faults.Where(Touches).Select(fault => fault.From).Append(end).Min();
-        return [.. from made in _made where made.At < until && truth.LitresAt(made.At) < capacityLitres select Try(made.At, made.Window)];
+        return [.. from made in _made where made.At < until && truth.LitresAt(made.At) < capacityLitres select Try(made.At, made.Window, made.Room)];
     }
 
     /// <summary>The pump-outs from before a fault touched the sensor.</summary>
@@ -54,9 +56,10 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
             large.Count, large.Count(pumpOut => told.Exists(one => Tells(one, pumpOut))), told.Count(one => !own.Exists(pumpOut => Tells(one, pumpOut))));
     }
 
-    private static bool Touches(PlannedFault fault) => IsOfSensor(fault) || fault.Kind is FaultKind.ToolDead or FaultKind.ToolMissing or FaultKind.ToolWeak
-        or FaultKind.StationUnused or FaultKind.AccessClosed or FaultKind.PortableMoved or FaultKind.SiteOutage or FaultKind.ClockJump or FaultKind.PanelDisconnected
-        or FaultKind.ExtraLoad or FaultKind.BatteryAged or FaultKind.PanelSoiled or FaultKind.PanelShaded;
+    // An empty battery keeps boats from the vacuum as well.
+    private static bool Touches(PlannedFault fault) => IsOfSensor(fault) || fault.Tool == Filler || fault.Kind is FaultKind.StationUnused
+        or FaultKind.AccessClosed or FaultKind.SiteOutage or FaultKind.PanelDisconnected or FaultKind.ExtraLoad or FaultKind.BatteryAged
+        or FaultKind.PanelSoiled or FaultKind.PanelShaded;
 
     private static bool IsOfSensor(PlannedFault fault) =>
         fault.Kind is FaultKind.TankFrozen or FaultKind.TankDrift or FaultKind.TankJumping or FaultKind.TankLeak or FaultKind.ClockJump or FaultKind.PortableMoved;
@@ -64,13 +67,13 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     private static bool Tells(PumpOutSeen seen, SimulatedPumpOut pumpOut) =>
         seen.Before.Reading.At - TimeSpan.FromHours(1) <= pumpOut.At && pumpOut.At <= seen.After.Reading.At;
 
-    private TankForecastTry Try(DateTimeOffset at, ForecastWindow window)
+    // The lines know what truly came in, and the room that the sensor said.
+    private TankForecastTry Try(DateTimeOffset at, ForecastWindow window, double room)
     {
         double actual = truth.FullAfter(at) is { } full ? (full - at).TotalDays : double.PositiveInfinity;
         double middle = (window.Middle!.Value - at).TotalDays;
         double late = window.Late is { } last ? (last - at).TotalDays : double.PositiveInfinity;
         double early = (window.Early - at).TotalDays;
-        double room = capacityLitres - truth.LitresAt(at);
         IEnumerable<TimeSpan> lengths = Lines.Append(at - (truth.EmptiedBefore(at) > begin ? truth.EmptiedBefore(at) : begin));
         return new TankForecastTry(
             middle,

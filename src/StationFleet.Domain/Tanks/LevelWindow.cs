@@ -5,11 +5,11 @@ namespace StationFleet.Domain.Tanks;
 /// <param name="Reading">What the sensor said.</param>
 public sealed record TankSample(double Share, TankReading Reading);
 
-/// <summary>The newest readings of a tank, of which the middle one is believed.</summary>
+/// <summary>The newest readings of a tank, of which one a little under the middle is believed.</summary>
 /// <remarks>
-/// A running median over 75 minutes, at least five readings: a sensor that something blocks for up to half an hour, or that hears a
-/// stray echo, does not move it; a real rise does after some forty minutes. Foam, condensation and the fill stream make false
-/// echoes that look like a full tank (common practice, no source).
+/// A running rank over 75 minutes, at least five readings: two in five lie under it. A sensor that something blocks for up to 40
+/// minutes, or that hears a stray echo, does not move it; a real rise does after some fifty minutes. Foam, condensation and the fill
+/// stream make false echoes that look like a full tank, so a high reading needs more proof than a low one (common practice, no source).
 /// </remarks>
 /// <param name="Samples">The readings, oldest first.</param>
 public sealed record LevelWindow(IReadOnlyList<TankSample> Samples)
@@ -44,8 +44,8 @@ public sealed record LevelWindow(IReadOnlyList<TankSample> Samples)
     /// <param name="from">The instant, or null.</param>
     public int CountFrom(DateTimeOffset? from) => from is null ? Samples.Count : Samples.Count(sample => sample.Reading.At >= from);
 
-    /// <summary>The middle reading by its share, the lower one of two; null without any.</summary>
-    public TankSample? Median()
+    /// <summary>The reading that is believed; null without any.</summary>
+    public TankSample? Believed()
     {
         if (Samples.Count == 0)
         {
@@ -54,6 +54,6 @@ public sealed record LevelWindow(IReadOnlyList<TankSample> Samples)
 
         TankSample[] sorted = [.. Samples];
         Array.Sort(sorted, (one, other) => one.Share.CompareTo(other.Share));
-        return sorted[(sorted.Length - 1) / 2];
+        return sorted[(sorted.Length - 1) * 2 / 5];
     }
 }

@@ -3,23 +3,31 @@ using MathNet.Numerics;
 namespace StationFleet.Domain.Tanks;
 
 /// <summary>What a forecast of a tank goes by.</summary>
-/// <param name="Rates">
-/// Inflow of past days, oldest first, each divided by its day's weight: as shares of capacity a day of weight 1.
-/// </param>
-/// <param name="DayWeights">Weights of the coming days, today first: how many times a mean day's inflow each brings; 0 or more.</param>
+/// <param name="Past">Past days, oldest first.</param>
+/// <param name="Today">Today's local date.</param>
+/// <param name="Factors">For today and the days after it, how many times the usual inflow each is known to bring; 0 or more.</param>
 /// <param name="HourShares">Share of a day's inflow by local hour, 24 of them; their sum is 1.</param>
 /// <param name="HoursGone">Hours of today that are over, 0 to 24.</param>
 /// <param name="SoFar">Inflow of today so far, as a share of capacity.</param>
 public sealed record InflowInput(
-    IReadOnlyList<double> Rates, IReadOnlyList<double> DayWeights, IReadOnlyList<double> HourShares, double HoursGone, double SoFar);
+    IReadOnlyList<DayInflow> Past, DateOnly Today, IReadOnlyList<double> Factors, IReadOnlyList<double> HourShares, double HoursGone, double SoFar);
+
+/// <summary>What came into a tank on a local day.</summary>
+/// <param name="Day">The day.</param>
+/// <param name="Share">The inflow, as a share of capacity.</param>
+/// <param name="Factor">How many times the usual inflow the day was known to bring.</param>
+public readonly record struct DayInflow(DateOnly Day, double Share, double Factor = 1);
 
 /// <summary>When a tank will be full, as probabilities: the inflow only adds up, so it is full by t when the inflow up to t fills its room.</summary>
 /// <remarks>
 /// The inflow up to t is taken as gamma-distributed with mean M(t) and variance Var(t): M(t) = Σ L w, Var(t) = (1 + (i − 1) min(1, t / 3 d))
-/// Σ (L w)² v + M² (v i / n + 0.01 t / 3 d). L is the mean rate with half of the weight on 14 days, n its effective number of days,
-/// v the relative variance of a day's rate (half of the weight on 28 days, at least 0.1), i = (1 + ρ) / (1 − ρ) with ρ the correlation
-/// of neighbouring days, 0.1 to 0.6; a day of which only a part counts has that part of its mean and of its variance. Today's own
-/// pace changes the rest of today, and tomorrow by ρ. Method and figures of this project; no published source.
+/// Σ L² w^1.5 v + M² (v i / n + 0.015 t / 3 d). w is a day's weight, by its weekday (Monday to Thursday, Friday, Saturday, Sunday;
+/// learned from the inflow, with three days of each class as first known) and by what is known of it; L the mean inflow of a day of
+/// weight 1 with half of the weight on 10 days, n its effective number of days, v one and a half times the relative variance of a day's inflow
+/// (half of the weight on 28 days; at least 0.1), i = (1 + ρ) / (1 − ρ) with ρ the correlation of neighbouring days, 0.1 to 0.6; a day of which only
+/// a part counts has that part of its mean and of its variance. Today's own pace changes the rest of today, and tomorrow by ρ. That
+/// the variance grows with the power 1.5 of the mean lies between that of counts (1) and of a common factor (2). Method and
+/// constants of this project; no published source.
 /// </remarks>
 public sealed class TimeToFull
 {
@@ -32,46 +40,55 @@ public sealed class TimeToFull
     /// <summary>So many learned days are needed for any forecast.</summary>
     public const int LeastDays = 2;
 
-    private const double RateHalfLife = 14;
+    private const double RateHalfLife = 10;
     private const double VarianceHalfLife = 28;
+    private const double Widening = 1.5;
+    private const double LevelDrift = 0.015;
     private const double LeastVariance = 0.1;
+    private const double LeastWeight = 0.05;
     private const double PaceDays = 0.7;
+    private const double Taylor = 1.5;
 
     private readonly double[] _means = new double[Days];
     private readonly double[] _meansBefore = new double[Days];
-    private readonly double[] _squaresBefore = new double[Days];
+    private readonly double[] _spreads = new double[Days];
+    private readonly double[] _spreadsBefore = new double[Days];
     private readonly double[] _hoursBefore = new double[25];
     private readonly double _hoursGone;
     private readonly double _variance;
     private readonly double _inflation;
     private readonly double _count;
 
-    private TimeToFull(InflowInput input, double rate)
+    private TimeToFull(InflowInput input)
     {
-        Rate = rate;
         for (int hour = 0; hour < 24; hour++)
         {
             _hoursBefore[hour + 1] = _hoursBefore[hour] + input.HourShares[hour];
         }
 
         _hoursGone = Math.Clamp(input.HoursGone, 0, 24);
-        (_variance, double correlation) = Spread(input.Rates, rate);
+        double[] classes = WeekdayWeights.Of(input.Past);
+        double[] past = [.. input.Past.Select(day => Math.Max(LeastWeight, classes[WeekdayWeights.ClassOf(day.Day)] * day.Factor))];
+        Rate = Faded(input.Past.Count, RateHalfLife, i => input.Past[i].Share) / Faded(input.Past.Count, RateHalfLife, i => past[i]);
+        (_variance, double correlation) = Spread(input.Past, past);
         _inflation = (1 + correlation) / (1 - correlation);
-        _count = EffectiveDays(input.Rates.Count);
+        _count = EffectiveDays(input.Past.Count);
 
         // A day that began busier than usual goes on so, and the next one a little.
-        double today = rate * input.DayWeights[0];
+        double today = Rate * classes[WeekdayWeights.ClassOf(input.Today)] * input.Factors[0];
         double usual = PaceDays * today;
         double pace = today > 0 ? (Math.Max(0, input.SoFar) + usual) / ((today * PartOfDay(_hoursGone)) + usual) : 1;
         for (int day = 0; day < Days; day++)
         {
             double scale = day switch { 0 => pace, 1 => 1 + (correlation * (pace - 1)), _ => 1 };
-            _means[day] = rate * input.DayWeights[day] * scale;
+            double weight = classes[WeekdayWeights.ClassOf(input.Today.AddDays(day))] * input.Factors[day] * scale;
+            _means[day] = Rate * weight;
+            _spreads[day] = Rate * Rate * Math.Pow(weight, Taylor);
             double ofDay = day == 0 ? 1 - PartOfDay(_hoursGone) : 1;
             if (day + 1 < Days)
             {
                 _meansBefore[day + 1] = _meansBefore[day] + (_means[day] * ofDay);
-                _squaresBefore[day + 1] = _squaresBefore[day] + (_means[day] * _means[day] * ofDay);
+                _spreadsBefore[day + 1] = _spreadsBefore[day] + (_spreads[day] * ofDay);
             }
         }
     }
@@ -85,20 +102,12 @@ public sealed class TimeToFull
     public static TimeToFull? Of(InflowInput input)
     {
         ArgumentNullException.ThrowIfNull(input);
-        if (input.DayWeights.Count < Days || input.HourShares.Count != 24)
+        if (input.Factors.Count < Days || input.HourShares.Count != 24)
         {
             throw new ArgumentException($"A forecast needs {Days} days and 24 hours.", nameof(input));
         }
 
-        return input.Rates.Count < LeastDays ? null : new TimeToFull(input, MeanRate(input.Rates));
-    }
-
-    /// <summary>The mean rate, with half of the weight on the last 14 days.</summary>
-    /// <param name="rates">Rates of past days, oldest first; at least one.</param>
-    public static double MeanRate(IReadOnlyList<double> rates)
-    {
-        ArgumentNullException.ThrowIfNull(rates);
-        return Weighted(rates, RateHalfLife, rate => rate);
+        return input.Past.Count < LeastDays ? null : new TimeToFull(input);
     }
 
     /// <summary>Probability that a gamma-distributed inflow reaches a room.</summary>
@@ -128,10 +137,10 @@ public sealed class TimeToFull
             return 0;
         }
 
-        double squares = _squaresBefore[day] + (_means[day] * _means[day] * part);
+        double spread = _spreadsBefore[day] + (_spreads[day] * part);
         double thirds = Math.Max(0, (hours - _hoursGone) / 72);
-        double variance = ((1 + ((_inflation - 1) * Math.Min(1, thirds))) * squares * _variance)
-            + (mean * mean * ((_variance * _inflation / _count) + (0.01 * thirds)));
+        double variance = ((1 + ((_inflation - 1) * Math.Min(1, thirds))) * spread * _variance)
+            + (mean * mean * ((_variance * _inflation / _count) + (LevelDrift * thirds)));
         return ChanceToReach(mean, variance, room);
     }
 
@@ -163,37 +172,37 @@ public sealed class TimeToFull
         return _hoursBefore[whole] + ((_hoursBefore[whole + 1] - _hoursBefore[whole]) * (hour - whole));
     }
 
-    private static (double Variance, double Correlation) Spread(IReadOnlyList<double> rates, double mean)
+    private (double Variance, double Correlation) Spread(IReadOnlyList<DayInflow> past, double[] weights)
     {
-        if (mean <= 0)
+        if (Rate <= 0)
         {
             return (LeastVariance, 0.1);
         }
 
-        double variance = Weighted(rates, VarianceHalfLife, rate => Square(rate - mean)) / Square(mean);
+        double variance = Faded(past.Count, VarianceHalfLife, i => Square(past[i].Share - (Rate * weights[i])))
+            / Faded(past.Count, VarianceHalfLife, i => Square(Rate) * Math.Pow(weights[i], Taylor));
+        double[] rates = [.. past.Select((day, i) => day.Share / weights[i])];
+        double mean = rates.Average();
         (double own, double neighbours) = (0, 0);
-        double plain = rates.Average();
-        for (int i = 0; i < rates.Count; i++)
+        for (int i = 0; i < rates.Length; i++)
         {
-            own += Square(rates[i] - plain);
-            neighbours += i == 0 ? 0 : (rates[i] - plain) * (rates[i - 1] - plain);
+            own += Square(rates[i] - mean);
+            neighbours += i == 0 ? 0 : (rates[i] - mean) * (rates[i - 1] - mean);
         }
 
-        double correlation = own > 0 ? neighbours / own : 0;
-        return (Math.Max(LeastVariance, variance), Math.Clamp(correlation, 0.1, 0.6));
+        return (Math.Max(LeastVariance, Widening * variance), Math.Clamp(own > 0 ? neighbours / own : 0, 0.1, 0.6));
     }
 
-    private static double Weighted(IReadOnlyList<double> rates, double halfLife, Func<double, double> value)
+    private static double Faded(int count, double halfLife, Func<int, double> value)
     {
         double fading = Math.Pow(2, -1 / halfLife);
-        (double sum, double weights) = (0, 0);
-        foreach (double rate in rates)
+        double sum = 0;
+        for (int i = 0; i < count; i++)
         {
-            sum = (sum * fading) + value(rate);
-            weights = (weights * fading) + 1;
+            sum = (sum * fading) + value(i);
         }
 
-        return sum / weights;
+        return sum;
     }
 
     private static double EffectiveDays(int days)

@@ -160,10 +160,11 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             TankForecast? forecast = Forecast();
             bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
             bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
-            bool isSoon = TankFilling.IsSoon(forecast, rules, now);
+            bool isSoon = TankFilling.IsSoon(forecast, rules, now) || needsVisit;
+            bool isNotSoon = TankFilling.IsNotSoon(forecast, rules, now) && isClear;
             urgency = Move(Rule.TankFilling, "", slot =>
             {
-                slot.Soon = slot.Soon.Next(isSoon || needsVisit, !isSoon && isClear, now, TimeSpan.Zero, now);
+                slot.Soon = slot.Soon.Next(isSoon, isNotSoon, now, TimeSpan.Zero, now);
                 slot.Raise = slot.Raise.Next(needsVisit, isClear, now, TimeSpan.Zero, now);
             });
         }

@@ -15,7 +15,7 @@ public sealed record SessionFacts
     private static readonly double[] FirstWeights = [0.6, 1.0, 2.1, 1.9];
 
     /// <summary>Weight of the hours 0 to 23 before anything is known (common practice, no source).</summary>
-    private static readonly double[] FirstHours =
+    internal static readonly double[] FirstHours =
         [0, 0, 0, 0, 1, 2, 4, 6, 8, 9, 9, 9, 8, 8, 8, 9, 9, 8, 7, 5, 3, 2, 1, 0];
 
     private static readonly double FadingOf400 = Math.Pow(2, -1.0 / 400);
@@ -114,16 +114,6 @@ public sealed record SessionFacts
         }
 
         return sum;
-    }
-
-    /// <summary>How many times a mean day's sessions a day brings, by its weekday and by what is known of it.</summary>
-    internal double DayWeight(DateOnly day, FactsContext context) => Weight(ClassOf(day)) * context.FactorOf(day);
-
-    /// <summary>Share of a day's sessions by local hour.</summary>
-    internal double[] HourShares()
-    {
-        double hours = ByHour.Sum() + (FirstHours.Sum() / 4);
-        return [.. ByHour.Zip(FirstHours, (seen, first) => (seen + (first / 4)) / hours)];
     }
 
     /// <summary>How many whole days have been learned.</summary>

@@ -112,7 +112,7 @@ public sealed class StationFacts
 
         LastAt = at;
         Day = day;
-        return Tank.Take(instant, Sessions, context);
+        return Tank.Take(instant, context);
     }
 
     private void TakeUptime(double seconds, DateTimeOffset at)

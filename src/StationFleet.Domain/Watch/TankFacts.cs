@@ -26,7 +26,7 @@ public sealed record TankFall(TankSample Before, DateTimeOffset FirstAt, IReadOn
 
 /// <summary>What is known of a waste tank's fill, in shares of its capacity.</summary>
 /// <remarks>
-/// The level is the middle one of the newest readings (<see cref="LevelWindow"/>). A fall of at least a tenth under it is a pump-out
+/// The level is the one of the newest readings that is believed (<see cref="LevelWindow"/>). A fall of at least a tenth under it is a pump-out
 /// when five readings, or three over half an hour, lie there and not two others between them. The rise of each whole day is learned,
 /// divided by how busy such a day usually is.
 /// </remarks>
@@ -38,7 +38,10 @@ public sealed record TankFacts
     private const double StillFalling = 0.02;
     private const int MostBack = 2;
     private const int DaysKept = 56;
-    private const double LeastWeight = 0.05;
+    private const double FirstUses = 20;
+    private static readonly double FadingOf28 = Math.Pow(2, -1.0 / 28);
+    private const double RunsOver = 0.98;
+    private const double Unknown = -1;
 
     /// <summary>The newest reading, as a share of capacity.</summary>
     public Reading? Last { get; set; }
@@ -70,8 +73,14 @@ public sealed record TankFacts
     /// <summary>What pump-outs took away on that day.</summary>
     public double DayPumped { get; set; }
 
-    /// <summary>What came in on each of the last whole days divided by the day's weight, oldest first; 56 at most.</summary>
-    public IReadOnlyList<double> Rates { get; set; } = [];
+    /// <summary>Whether the tank was full on that day: what ran over was not seen.</summary>
+    public bool DayRanFull { get; set; }
+
+    /// <summary>What came in on each of the last days before <see cref="Day"/>, oldest first, as shares of capacity; 56 at most, -1 where it is not known.</summary>
+    public IReadOnlyList<double> DailyRises { get; set; } = [];
+
+    /// <summary>Uses of the tools that fill the tank by local hour, fading with half of the weight on 28 days.</summary>
+    public IReadOnlyList<double> UsesByHour { get; set; } = new double[24];
 
     /// <summary>How the sensor behaves.</summary>
     public TankSensorFacts Sensor { get; set; } = new();
@@ -79,15 +88,49 @@ public sealed record TankFacts
     /// <summary>What came in today so far, as a share of capacity.</summary>
     public double SoFar => Math.Max(0, (Level?.Share ?? 0) - DayStart + DayPumped);
 
-    /// <summary>Mean inflow of a day of weight 1, as a share of capacity; null before two whole days are known.</summary>
-    public double? MeanRate() => Rates.Count >= TimeToFull.LeastDays ? TimeToFull.MeanRate(Rates) : null;
+    /// <summary>Mean inflow of the last seven known days, as a share of capacity a day; null before two of them are known.</summary>
+    public double? MeanDailyRise()
+    {
+        double[] known = [.. DailyRises.Where(rise => rise >= 0)];
+        return known.Length >= TimeToFull.LeastDays ? known.TakeLast(7).Average() : null;
+    }
+
+    /// <summary>The days whose inflow is known, oldest first.</summary>
+    internal IReadOnlyList<DayInflow> KnownDays(FactsContext context)
+    {
+        List<DayInflow> days = [];
+        for (int i = 0; Day is { } today && i < DailyRises.Count; i++)
+        {
+            DateOnly day = today.AddDays(i - DailyRises.Count);
+            if (DailyRises[i] >= 0)
+            {
+                days.Add(new DayInflow(day, DailyRises[i], context.FactorOf(day)));
+            }
+        }
+
+        return days;
+    }
+
+    /// <summary>Share of a day's inflow by local hour: by the uses that bring it, with a few as they usually come.</summary>
+    internal double[] HourShares()
+    {
+        double uses = UsesByHour.Sum() + FirstUses;
+        return [.. UsesByHour.Zip(SessionFacts.FirstHours, (seen, first) => (seen + (FirstUses * first / SessionFacts.FirstHours.Sum())) / uses)];
+    }
+
+    /// <summary>Tools that fill the tank were used.</summary>
+    internal void TakeUses(double uses, DateTimeOffset at, FactsContext context)
+    {
+        int hour = Math.Clamp((int)(at - context.DayOf(at).Start).TotalHours, 0, 23);
+        UsesByHour = [.. UsesByHour.Select((before, i) => i == hour ? before + uses : before)];
+        Sensor = Sensor.WithUses(uses, at);
+    }
 
     /// <summary>Takes all measurements of one instant, later than all before.</summary>
     /// <param name="instant">The measurements, each name once, in any order.</param>
-    /// <param name="sessions">How the station is used.</param>
     /// <param name="context">The station.</param>
     /// <returns>The pump-out that they confirm, or null.</returns>
-    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, SessionFacts sessions, FactsContext context)
+    internal PumpOutSeen? Take(ReadOnlySpan<Measurement> instant, FactsContext context)
     {
         foreach (ref readonly Measurement measurement in instant)
         {
@@ -104,7 +147,7 @@ public sealed record TankFacts
             {
                 if (measurement.Name == name && Read(measurement, context.Setup.Tank) is { } sample)
                 {
-                    return Take(sample, sessions, context);
+                    return Take(sample, context);
                 }
             }
         }
@@ -119,7 +162,7 @@ public sealed record TankFacts
         return tank.Read(reading) is { } amount ? new TankSample(amount.Share, reading) : null;
     }
 
-    private PumpOutSeen? Take(TankSample sample, SessionFacts sessions, FactsContext context)
+    private PumpOutSeen? Take(TankSample sample, FactsContext context)
     {
         DateTimeOffset at = sample.Reading.At;
         DateOnly date = context.DayOf(at).Date;
@@ -134,7 +177,7 @@ public sealed record TankFacts
         }
 
         Sensor = Sensor.Take(sample, level, lastAt!.Value, context);
-        TurnDay(date, level.Share, sessions, context);
+        TurnDay(date, level.Share, context);
         if (lastAt < tank.SameSince(at))
         {
             BeginAnew(sample, level.Share, tank.At(lastAt.Value), tank.At(at));
@@ -161,7 +204,7 @@ public sealed record TankFacts
     private void BeginAnew(TankSample sample, double level, TankSetup? before, TankSetup? now)
     {
         double scale = before is null || now is null ? 1 : before.CapacityLitres / now.CapacityLitres;
-        Rates = [.. Rates.Select(rate => rate * scale)];
+        DailyRises = [.. DailyRises.Select(rise => rise < 0 ? rise : rise * scale)];
         DayPumped *= scale;
         DayStart = sample.Share - ((level - DayStart) * scale);
         (Window, Fall) = (LevelWindow.Empty, null);
@@ -172,7 +215,7 @@ public sealed record TankFacts
     private PumpOutSeen Confirm(TankFall fall)
     {
         (Window, Fall) = (new LevelWindow(fall.Low), null);
-        Level = Window.Median()!;
+        Level = Window.Believed()!;
         LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, Level);
         DayPumped += fall.Before.Share - Level.Share;
         Sensor = Sensor.AfterPumpOut(Level.Share);
@@ -182,10 +225,11 @@ public sealed record TankFacts
     private void Follow(TankSample sample)
     {
         Window = Window.With(sample);
-        Level = Window.Median();
+        Level = Window.Believed();
+        DayRanFull |= Level!.Share >= RunsOver;
     }
 
-    private void TurnDay(DateOnly date, double level, SessionFacts sessions, FactsContext context)
+    private void TurnDay(DateOnly date, double level, FactsContext context)
     {
         if (Day is not { } day || date <= day)
         {
@@ -193,23 +237,14 @@ public sealed record TankFacts
         }
 
         // Days without a reading share the rise that was found after them; a day on which nobody could come teaches nothing.
-        List<double> weights = [];
-        for (DateOnly each = day; each < date; each = each.AddDays(1))
-        {
-            if (!context.IsQuietDay(each))
-            {
-                weights.Add(Math.Max(LeastWeight, sessions.DayWeight(each, context)));
-            }
-        }
+        bool[] counts = [.. Enumerable.Range(0, Math.Min(date.DayNumber - day.DayNumber, DaysKept)).Select(i => !context.IsQuietDay(day.AddDays(i)))];
+        double rise = Math.Round(SoFar / Math.Max(1, counts.Count(counted => counted)), 5);
 
-        bool isKnown = IsWholeDay && weights.Count > 0 && !Sensor.IsInDoubt;
+        // Of a day on which it ran over, no more is known than that so much came in at least.
+        bool isKnown = IsWholeDay && !Sensor.IsInDoubt && !(DayRanFull && rise < MeanDailyRise());
         Sensor = Sensor.EndDay(isKnown ? SoFar : null);
-        if (isKnown)
-        {
-            double rate = Math.Round(SoFar / weights.Sum(), 5);
-            Rates = [.. Rates.Concat(Enumerable.Repeat(rate, Math.Min(weights.Count, DaysKept))).TakeLast(DaysKept)];
-        }
-
-        (Day, IsWholeDay, DayStart, DayPumped) = (date, !Sensor.IsInDoubt, level, 0);
+        UsesByHour = [.. UsesByHour.Select(uses => Math.Round(uses * FadingOf28, 2))];
+        DailyRises = [.. DailyRises.Concat(counts.Select(counted => counted && isKnown ? rise : Unknown)).TakeLast(DaysKept)];
+        (Day, IsWholeDay, DayStart, DayPumped, DayRanFull) = (date, !Sensor.IsInDoubt, level, 0, level >= RunsOver);
     }
 }

@@ -4,13 +4,14 @@ namespace StationFleet.Domain.Watch;
 
 /// <summary>The rule Tank filling: the waste tank will be full before somebody who is told now gets there.</summary>
 /// <remarks>
-/// The limit is worked backwards: a ticket when the chance that the tank is full within the response time reaches a tenth, or from the
-/// limit of its fill on; due soon when that chance is reached within the days of notice.
+/// The limit is worked backwards from the response time: a ticket when the chance that the tank is full within it reaches 15 % and the
+/// tank is half full, or the chance is one half; and from the limit of its fill on whatever is forecast. Due soon when the chance of
+/// 15 % is reached within the days of notice.
 /// </remarks>
 public static class TankFilling
 {
-    /// <summary>The chance from which on a full tank counts.</summary>
-    public const double EarlyChance = 0.10;
+    /// <summary>The chance from which on a full tank counts: one in seven or so, tuned on simulated seasons.</summary>
+    public const double EarlyChance = 0.15;
 
     /// <summary>
     /// How far under its limit the fill must fall before the problem clears, as a share of capacity: 5 %, the dead-band commonly
@@ -18,7 +19,10 @@ public static class TankFilling
     /// </summary>
     public const double DeadBand = 0.05;
 
-    private const double ClearChance = 0.05;
+    /// <summary>From this fill on, as a share of capacity, an emptying is worth a drive for a mere chance.</summary>
+    private const double WorthTheDrive = 0.50;
+
+    private const double LikelyChance = 0.50;
     private const int LeastReadings = 3;
 
     /// <summary>Whether the readings since a quiet period say enough.</summary>
@@ -38,7 +42,8 @@ public static class TankFilling
     public static bool NeedsVisit(double fillShare, TankForecast? forecast, RuleSettings rules, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(rules);
-        return fillShare >= rules.TankRaiseShare || forecast?.ChanceBy(now.AddHours(rules.TankResponseHours)) >= EarlyChance;
+        double chance = forecast?.ChanceBy(now.AddHours(rules.TankResponseHours)) ?? 0;
+        return fillShare >= rules.TankRaiseShare || chance >= LikelyChance || (chance >= EarlyChance && fillShare >= WorthTheDrive);
     }
 
     /// <summary>Whether nobody has to go any more.</summary>
@@ -49,7 +54,9 @@ public static class TankFilling
     public static bool NeedsNoVisit(double fillShare, TankForecast? forecast, RuleSettings rules, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(rules);
-        return fillShare < rules.TankRaiseShare - DeadBand && !(forecast?.ChanceBy(now.AddHours(2 * rules.TankResponseHours)) >= ClearChance);
+        double chance = forecast?.ChanceBy(now.AddHours(rules.TankResponseHours)) ?? 0;
+        return fillShare < rules.TankRaiseShare - DeadBand
+            && (chance < EarlyChance / 2 || (chance < LikelyChance - DeadBand && fillShare < WorthTheDrive - DeadBand));
     }
 
     /// <summary>Whether it is worth knowing.</summary>
@@ -60,6 +67,16 @@ public static class TankFilling
     {
         ArgumentNullException.ThrowIfNull(rules);
         return forecast?.ChanceBy(now.AddDays(rules.TankSoonDays)) >= EarlyChance;
+    }
+
+    /// <summary>Whether it is not worth knowing any more.</summary>
+    /// <param name="forecast">The forecast; null when there is none.</param>
+    /// <param name="rules">The station's limits.</param>
+    /// <param name="now">The present.</param>
+    public static bool IsNotSoon(TankForecast? forecast, RuleSettings rules, DateTimeOffset now)
+    {
+        ArgumentNullException.ThrowIfNull(rules);
+        return !(forecast?.ChanceBy(now.AddDays(rules.TankSoonDays)) >= EarlyChance / 2);
     }
 
     /// <summary>The numbers behind the judgement; null without a level or a tank.</summary>

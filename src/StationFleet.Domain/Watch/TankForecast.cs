@@ -22,6 +22,9 @@ public sealed class TankForecast
     private TankForecast(TimeToFull inflow, double room, DateOnly today, DateTimeOffset start, TimeZoneInfo zone, bool namesDates) =>
         (_inflow, _room, _today, _start, _zone, _namesDates) = (inflow, room, today, start, zone, namesDates);
 
+    /// <summary>What the tank still takes, as a share of capacity.</summary>
+    public double Room => _room;
+
     /// <summary>Mean inflow of a mean day, as a share of capacity.</summary>
     public double PerDay => _inflow.Rate;
 
@@ -37,22 +40,23 @@ public sealed class TankForecast
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(context);
         TankFacts tank = facts.Tank;
-        if (tank.Level is not { } level || tank.Rates.Count < TimeToFull.LeastDays)
+        IReadOnlyList<DayInflow> days = tank.KnownDays(context);
+        if (tank.Level is not { } level || days.Count < TimeToFull.LeastDays)
         {
             return null;
         }
 
         (DateOnly today, DateTimeOffset start) = context.DayOf(now);
-        double[] weights = new double[TimeToFull.Days];
-        for (int day = 0; day < weights.Length; day++)
+        double[] factors = new double[TimeToFull.Days];
+        for (int day = 0; day < factors.Length; day++)
         {
-            weights[day] = context.IsQuietDay(today.AddDays(day)) ? 0 : facts.Sessions.DayWeight(today.AddDays(day), context);
+            factors[day] = context.IsQuietDay(today.AddDays(day)) ? 0 : context.FactorOf(today.AddDays(day));
         }
 
         double soFar = tank.Day == today ? tank.SoFar : 0;
-        InflowInput input = new(tank.Rates, weights, facts.Sessions.HourShares(), (now - start).TotalHours, soFar);
+        InflowInput input = new(days, today, factors, tank.HourShares(), (now - start).TotalHours, soFar);
         return TimeToFull.Of(input) is { } inflow
-            ? new TankForecast(inflow, 1 - level.Share, today, start, context.Setup.Zone, tank.Rates.Count >= TimeToFull.DaysForDates)
+            ? new TankForecast(inflow, 1 - level.Share, today, start, context.Setup.Zone, days.Count >= TimeToFull.DaysForDates)
             : null;
     }
 

@@ -52,7 +52,7 @@ public static class TankSensor
         {
             Still => facts.Tank is { Last: { } last, Level: { Share: < CannotRise } }
                 && ((sensor.IsSameTooOften && last.At - sensor.SameSince >= LeastSame && Missed(sensor.UsesSinceSame) >= LitresMissed)
-                    || (last.At - sensor.FlatSince >= LeastFlat && Missed(sensor.FlatUses) >= Math.Max(3 * LitresMissed, 5 * sensor.FlatWithin * tank.CapacityLitres))),
+                    || (last.At - sensor.FlatSince >= LeastFlat && last.At - sensor.LastUse >= LevelWindow.Length && Missed(sensor.FlatUses) >= Math.Max(5 * LitresMissed, 8 * sensor.FlatWithin * tank.CapacityLitres))),
             Jumping => sensor.JumpsBy(now) > JumpsOn,
             _ => Math.Max(sensor.Loss, sensor.Gain) >= CreepOn,
         };

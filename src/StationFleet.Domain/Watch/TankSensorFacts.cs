@@ -17,6 +17,7 @@ public sealed record TankSensorFacts
     private const double LeastFlat = 0.01;
     private const double CreepPerHour = 0.0045 / 24;
     private const double LeastNightNoise = 0.001;
+    private const double MostOfANight = 3;
 
     private static readonly double FadingOfDay = Math.Pow(2, -1.0 / 288);
     private static readonly double FadingOf14 = Math.Pow(2, -1.0 / 14);
@@ -216,8 +217,10 @@ public sealed record TankSensorFacts
     {
         double noise = Math.Max(LeastNightNoise, MedianOfNoise * Noise);
         double allowed = CreepPerHour * length.TotalHours;
-        double loss = Math.Max(0, Loss + ((-change - allowed) / noise));
-        double gain = Math.Max(0, Gain + ((change - allowed) / noise));
+
+        // One night proves nothing, however much it changed.
+        double loss = Math.Max(0, Loss + Math.Min(MostOfANight, (-change - allowed) / noise));
+        double gain = Math.Max(0, Gain + Math.Min(MostOfANight, (change - allowed) / noise));
         return loss + gain == 0
             ? this with { Loss = 0, Gain = 0, CreepShare = 0, CreepHours = 0, CreepNights = 0 }
             : this with { Loss = loss, Gain = gain, CreepShare = CreepShare + change, CreepHours = CreepHours + length.TotalHours, CreepNights = CreepNights + 1 };

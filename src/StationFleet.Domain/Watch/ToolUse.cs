@@ -65,7 +65,7 @@ internal static class ToolUse
         double filling = gains.Where(gain => context.Fillers.Contains(gain.Name)).Sum(gain => gain.Uses);
         if (filling > 0)
         {
-            facts.Tank.Sensor = facts.Tank.Sensor.WithUses(filling, at);
+            facts.Tank.TakeUses(filling, at, context);
         }
 
         // Uses that may have been made before the station was required to work are no evidence against the other tools.

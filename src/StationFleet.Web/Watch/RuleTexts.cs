@@ -12,8 +12,8 @@ internal static class RuleTexts
         Rule.StationUnused => "Nobody uses any tool although so many sessions were expected and reports come in: due soon at the first number, a ticket at the second.",
         Rule.FallingUse => "Clearly fewer sessions pick up a tool than used to: due soon only, since habits change too.",
         Rule.RunawayCounter => "A count rises faster than anybody can press, or one tool alone counts for half an hour: a ticket.",
-        Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
-        Rule.TankSensor => "A tank whose stick read more than 5 % of its capacity off the sensor at the last pump-out: a ticket.",
+        Rule.TankFilling => "A tank that may be full within so many days is due soon; one that may be full before somebody gets there, or is as full as the share, is a ticket. How soon it fills is forecast from its own days.",
+        Rule.TankSensor => "A sensor that stands still while water should come in, that jumps, or whose level creeps at night; a stick that read more than 5 % of the tank off it at the last pump-out: a ticket.",
         Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket.",
         Rule.NotReporting => "A station that has sent nothing for this many hours is not reporting; once it is silent for much longer than in the last two months, it is a ticket.",
         Rule.ClockWrong => "A station whose reports lie in the future, or all lag by the same long while, has a wrong clock: a ticket.",
@@ -43,7 +43,8 @@ internal static class RuleTexts
         Compare("unused ticket", Number(before.UnusedTicketSessions), Number(after.UnusedTicketSessions), " sessions");
         Compare("shortest use", Number(before.ShortestUseSeconds), Number(after.ShortestUseSeconds), " s");
         Compare("moved from", Number(before.MovedMetres), Number(after.MovedMetres), " m");
-        Compare("tank due soon", Percent(before.TankSoonShare), Percent(after.TankSoonShare), " %");
+        Compare("tank due soon", Number(before.TankSoonDays), Number(after.TankSoonDays), " days ahead");
+        Compare("somebody with a pump", Number(before.TankResponseHours), Number(after.TankResponseHours), " hours");
         Compare("tank ticket", Percent(before.TankRaiseShare), Percent(after.TankRaiseShare), " %");
         Compare("charge due soon", Percent(before.ChargeSoonShare), Percent(after.ChargeSoonShare), " %");
         Compare("charge ticket", Percent(before.ChargeRaiseShare), Percent(after.ChargeRaiseShare), " %");

@@ -29,9 +29,12 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
 
         public string MovedMetres { get; set; } = "";
 
-        /// <summary>In percent, as are the other shares.</summary>
-        public string TankSoon { get; set; } = "";
+        /// <summary>Days ahead.</summary>
+        public string TankSoonDays { get; set; } = "";
 
+        public string TankResponseHours { get; set; } = "";
+
+        /// <summary>In percent, as are the other shares.</summary>
         public string TankRaise { get; set; } = "";
 
         public string ChargeSoon { get; set; } = "";
@@ -50,7 +53,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             UnusedTicket = RuleTexts.Number(settings.UnusedTicketSessions),
             ShortestUseSeconds = RuleTexts.Number(settings.ShortestUseSeconds),
             MovedMetres = RuleTexts.Number(settings.MovedMetres),
-            TankSoon = RuleTexts.Percent(settings.TankSoonShare),
+            TankSoonDays = RuleTexts.Number(settings.TankSoonDays),
+            TankResponseHours = RuleTexts.Number(settings.TankResponseHours),
             TankRaise = RuleTexts.Percent(settings.TankRaiseShare),
             ChargeSoon = RuleTexts.Percent(settings.ChargeSoonShare),
             ChargeRaise = RuleTexts.Percent(settings.ChargeRaiseShare),
@@ -100,7 +104,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             UnusedTicketSessions = typed.Number(nameof(Command.UnusedTicket), command.UnusedTicket, 3, 1000, "sessions"),
             ShortestUseSeconds = typed.Number(nameof(Command.ShortestUseSeconds), command.ShortestUseSeconds, 0.1, 600, "seconds"),
             MovedMetres = typed.Number(nameof(Command.MovedMetres), command.MovedMetres, 50, 50_000, "metres"),
-            TankSoonShare = Share(nameof(Command.TankSoon), command.TankSoon),
+            TankSoonDays = typed.Number(nameof(Command.TankSoonDays), command.TankSoonDays, 0.5, 30, "days"),
+            TankResponseHours = typed.Number(nameof(Command.TankResponseHours), command.TankResponseHours, 1, 240, "hours"),
             TankRaiseShare = Share(nameof(Command.TankRaise), command.TankRaise),
             ChargeSoonShare = Share(nameof(Command.ChargeSoon), command.ChargeSoon),
             ChargeRaiseShare = Share(nameof(Command.ChargeRaise), command.ChargeRaise),
@@ -111,9 +116,9 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             typed.Wrong.Note(nameof(Command.UnusedSoon), "A station must be due soon before it is a ticket: write fewer sessions than for the ticket.");
         }
 
-        if (settings.TankSoonShare >= settings.TankRaiseShare)
+        if (24 * settings.TankSoonDays <= settings.TankResponseHours)
         {
-            typed.Wrong.Note(nameof(Command.TankSoon), "A tank must be due soon before it is a ticket: write less than the ticket's share.");
+            typed.Wrong.Note(nameof(Command.TankSoonDays), "A tank must be due soon before it is a ticket: write more than the hours that somebody needs to get there.");
         }
 
         if (settings.ChargeSoonShare <= settings.ChargeRaiseShare)

@@ -27,7 +27,7 @@ public sealed class ServiceReplayTests
         PastTicket tank = Cop1.Tickets[^1];
 
         (tank.Rule, tank.State).Should().Be((Rule.TankFilling, TicketState.New));
-        tank.Raised.Should().BeCloseTo(StationSimulatorTests.Local(8, 6), TimeSpan.FromMinutes(15));
+        tank.Raised.Should().BeCloseTo(StationSimulatorTests.Local(8, 6), TimeSpan.FromHours(1)).And.BeBefore(StationSimulatorTests.Local(8, 7, 5), "then people look");
     }
 
     [Fact]

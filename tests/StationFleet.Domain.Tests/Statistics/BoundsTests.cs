@@ -66,4 +66,16 @@ public sealed class BoundsTests
         Bounds.Median([1, 2, 3]).High.Should().Be(never, "three values bound nothing");
         Bounds.Median([]).Value.Should().Be(double.NaN);
     }
+
+    [Fact]
+    [Source("Cochran, Sampling Techniques, 3rd ed. 1977, ch. 6 (from memory), worked by hand: 3 clusters of (4, 5), (2, 5), (3, 5)")]
+    public void A_share_of_clusters_is_bounded_by_how_much_clusters_differ()
+    {
+        Bounded share = Bounds.ClusteredShare([(4, 5), (2, 5), (3, 5), (0, 0)]);
+
+        // Share 0.6, deviations 1, -1, 0: error = sqrt(3/2 * 2) / 15, t(2) = 4.3027.
+        share.Value.Should().BeApproximately(0.6, 1e-12);
+        share.Low.Should().BeApproximately(0.6 - (4.3027 * Math.Sqrt(3) / 15), 1e-4);
+        share.High.Should().Be(1);
+    }
 }

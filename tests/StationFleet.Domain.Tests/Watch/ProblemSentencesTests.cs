@@ -72,13 +72,28 @@ public sealed class ProblemSentencesTests
             .Be("The tank holds 168 of 200 L (84 %). Its water weighs about 168 kg: pump it out, do not lift.");
     }
 
+    [Theory]
+    [InlineData(16.0, 42.0, 66.0, "It will be full between Thursday and Saturday (80 %), most likely Friday morning.")]
+    [InlineData(17.0, 22.0, 27.0, "It will be full on Thursday (80 %), most likely Thursday afternoon.")]
+    [InlineData(16.0, 60.0, null, "It will be full after Thursday (90 %), most likely Saturday night.")]
+    [InlineData(240.0, 270.0, 300.0, "It will be full in more than 10 days, most likely; one time in ten before 18 July.")]
+    [InlineData(250.0, null, null, "It will be full in more than 10 days.")]
+    public void A_tank_that_is_due_soon_is_told_with_its_window(double early, double? middle, double? late, string window)
+    {
+        DateTimeOffset? At(double? hours) => hours is { } known ? Now.AddHours(known) : null;
+        TankFillingEvidence tank = new(35.0 / 55, Drum, 4.1 * Units.LitresPerUsGallon, new ForecastWindow(Now.AddHours(early), At(middle), At(late)));
+
+        ProblemSentences.Sentence(tank, Urgency.DueSoon, new Reader(UnitSystem.UsCustomary, Boise, Now)).Should()
+            .Be($"The tank holds 35 of 55 gal (64 %). {window}");
+    }
+
     [Fact]
-    public void A_tank_that_is_due_soon_is_told_with_its_rate_and_days()
+    public void Without_a_date_a_tank_is_told_with_what_comes_in()
     {
         TankFillingEvidence tank = new(35.0 / 55, Drum, 4.1 * Units.LitresPerUsGallon);
 
         ProblemSentences.Sentence(tank, Urgency.DueSoon, new Reader(UnitSystem.UsCustomary, Boise, Now)).Should()
-            .Be("The tank holds 35 of 55 gal (64 %). At 4.1 gal a day, the mean of the last days, it is full in about 5 days.");
+            .Be("The tank holds 35 of 55 gal (64 %). Some 4.1 gal come in a day, by the few days that are known.");
     }
 
     [Fact]
