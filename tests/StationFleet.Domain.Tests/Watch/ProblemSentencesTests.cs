@@ -73,9 +73,9 @@ public sealed class ProblemSentencesTests
     }
 
     [Theory]
-    [InlineData(16.0, 42.0, 66.0, "It will be full between Thursday and Saturday (80 %), most likely Friday morning.")]
-    [InlineData(17.0, 22.0, 27.0, "It will be full on Thursday (80 %), most likely Thursday afternoon.")]
-    [InlineData(16.0, 60.0, null, "It will be full after Thursday (90 %), most likely Saturday night.")]
+    [InlineData(18.0, 50.0, 66.0, "It will be full between Thursday and Saturday (80 %), most likely Friday morning.")]
+    [InlineData(18.0, 32.0, 38.0, "It will be full on Thursday (80 %), most likely Thursday afternoon.")]
+    [InlineData(18.0, 60.0, null, "It will be full after Thursday (90 %), most likely Friday evening.")]
     [InlineData(240.0, 270.0, 300.0, "It will be full in more than 10 days, most likely; one time in ten before 18 July.")]
     [InlineData(250.0, null, null, "It will be full in more than 10 days.")]
     public void A_tank_that_is_due_soon_is_told_with_its_window(double early, double? middle, double? late, string window)
