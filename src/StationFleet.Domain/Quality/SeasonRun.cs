@@ -19,6 +19,7 @@ public sealed class SeasonRun
     private readonly SeasonTruth _truth;
     private readonly StationTrial _trial;
     private readonly DateTimeOffset _end;
+    private readonly ChargeTryBook _charge;
 
     private SeasonRun(QualitySeason season, SimulatedWorldKind world, QualityPeople people)
     {
@@ -27,6 +28,7 @@ public sealed class SeasonRun
         FleetStation station = _fleet.Stations[0];
         _simulator = new StationSimulator(_fleet, QualityWorld.Code);
         _truth = new SeasonTruth(station.Tanks[0].CapacityLitres, _fleet.Zone, station.Rules ?? RuleSettings.Default);
+        _charge = new ChargeTryBook((station.Rules ?? RuleSettings.Default).ChargeRaiseShare);
         _end = LocalCalendar.StartOf(QualityWorld.Last.AddDays(1), _fleet.Zone);
         QualityTechnician technician = new(_simulator, _truth);
         _trial = new StationTrial(
@@ -73,6 +75,7 @@ public sealed class SeasonRun
             }
 
             _trial.Run(received, midnight);
+            _charge.Add(midnight, _trial.OutlookCharge(), day.Truth!);
             onMidnight?.Invoke(_trial, day.Truth!);
         }
     }
@@ -91,7 +94,10 @@ public sealed class SeasonRun
         List<DateTimeOffset> full = [.. _truth.FullAt()];
         int warned = full.Count(at => _trial.Tickets.Any(ticket => ticket.Rule == Rule.TankFilling && ticket.Raised <= at - Warning
             && !(ticket.Closed < at - TimeSpan.FromDays(1))));
-        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned);
+        return new SeasonOutcome(_season, notices, [.. _simulator.Faults.Select((fault, i) => Fate(fault, i, notices))], full.Count, warned)
+        {
+            Charge = _charge.Result(_simulator.Faults),
+        };
     }
 
     private QualityNotice Notice(Rule rule, string part, DateTimeOffset at, bool isTicket) => new(

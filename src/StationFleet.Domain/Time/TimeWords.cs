@@ -36,6 +36,35 @@ public static class TimeWords
         return day.ToString(day.Year == LocalCalendar.DateOf(now, zone).Year ? "d MMMM" : "d MMMM yyyy", CultureInfo.InvariantCulture);
     }
 
+    /// <summary>A coming day: the weekday within the next six days, else the date.</summary>
+    /// <param name="instant">The instant; not before <paramref name="now"/>, or a little.</param>
+    /// <param name="now">The present instant.</param>
+    /// <param name="zone">The access's time zone.</param>
+    /// <returns>«Thursday», «18 July», or «3 January 2027» in another year.</returns>
+    public static string DayAhead(DateTimeOffset instant, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        (DateOnly day, DateOnly today) = (LocalCalendar.DateOf(instant, zone), LocalCalendar.DateOf(now, zone));
+        return day.DayNumber - today.DayNumber is >= 0 and <= DaysByName ? day.ToString("dddd", CultureInfo.InvariantCulture) : Day(instant, now, zone);
+    }
+
+    /// <summary>A part of a coming day: «Friday afternoon», or «18 July, in the afternoon».</summary>
+    /// <param name="instant">The instant.</param>
+    /// <param name="now">The present instant.</param>
+    /// <param name="zone">The access's time zone.</param>
+    public static string PartOfDayAhead(DateTimeOffset instant, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        string day = DayAhead(instant, now, zone);
+        string part = TimeZoneInfo.ConvertTime(instant, zone).Hour switch
+        {
+            < 5 => "night",
+            < 12 => "morning",
+            < 17 => "afternoon",
+            < 22 => "evening",
+            _ => "night",
+        };
+        return char.IsDigit(day[0]) ? $"{day}, in the {part}".Replace("in the night", "at night", StringComparison.Ordinal) : $"{day} {part}";
+    }
+
     /// <summary>A length of time in one fitting unit: «15 minutes», «3 hours», «5 days».</summary>
     /// <param name="length">The length; 0 or more.</param>
     public static string Length(TimeSpan length) => length switch

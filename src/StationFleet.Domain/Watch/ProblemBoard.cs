@@ -1,21 +1,28 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
 /// <summary>The problem slots of one station: asks the rules, applies delays and dead-bands, remembers what is on.</summary>
-internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots)
+internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null)
 {
     private readonly Dictionary<(Rule, string), ProblemSlot> _slots = slots.ToDictionary(slot => (slot.Rule, slot.Part), slot => slot with { });
     private readonly List<ClearedProblem> _cleared = [];
     private readonly List<Problem> _problems = [];
     private readonly IdleToolMemory _idle = new(context);
     private UnusedVerdict? _unused;
+    private PowerDay[]? _judgedDays;
+    private (bool IsOn, bool IsClear) _extra;
+    private (bool IsOn, bool IsClear) _aged;
 
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
     public IReadOnlyList<Problem> Problems => _problems;
+
+    /// <summary>When the battery runs down, as last reckoned.</summary>
+    public ChargeForecast? Charge { get; private set; } = charge;
 
     /// <summary>Judges one instant.</summary>
     /// <returns>What there is to decide about tickets, or null.</returns>
@@ -32,13 +39,14 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
         // Silence and an empty battery come first: they explain why nothing is used.
         bool isSilent = JudgeSilence(rhythm, lastHeard, now);
-        bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit;
+        bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit && LowCharge.IsUnder(facts, context.Setup.Rules.ChargeRaiseShare);
         bool isWrongClock = JudgeClock(rhythm, lastHeard, now);
         JudgePlace(facts, now);
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
         JudgeDip(now);
+        JudgePower(facts, now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
         return visits.Count > 0 || _cleared.Count > 0 ? new WatchStep(now, visits, [.. _cleared]) : null;
@@ -182,17 +190,64 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             return null;
         }
 
+        ChargeForecast? forecast = Charge = LowCharge.Forecast(Charge, facts, context, now);
+
         Urgency? urgency = Move(Rule.LowCharge, "", slot =>
         {
-            slot.Soon = Next(slot.Soon, rules.ChargeSoonShare);
-            slot.Raise = Next(slot.Raise, rules.ChargeRaiseShare);
+            slot.Soon = Next(slot.Soon, rules.ChargeSoonShare, forecast?.WithinThreeDays >= ChargeForecast.LikelyFrom);
+            slot.Raise = Next(slot.Raise, rules.ChargeRaiseShare, forecast?.WithinResponse >= LowCharge.RaiseFrom);
         });
         Show(Rule.LowCharge, "", urgency, on => LowCharge.Evidence(
-            facts, on == Urgency.NeedsVisit ? rules.ChargeRaiseShare : rules.ChargeSoonShare));
+            facts, on == Urgency.NeedsVisit || !LowCharge.IsUnder(facts, rules.ChargeSoonShare) ? rules.ChargeRaiseShare : rules.ChargeSoonShare, forecast));
         return urgency;
 
-        ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
-            LowCharge.IsUnder(facts, limit), LowCharge.IsClear(facts, limit), charge.At, LowCharge.Delay, now);
+        ProblemSwitch Next(ProblemSwitch state, double limit, bool isComing) => state.Next(
+            isComing || LowCharge.IsUnder(facts, limit),
+            !(forecast?.WithinThreeDays >= ChargeForecast.PossibleFrom) && LowCharge.IsClear(facts, limit),
+            charge.At,
+            LowCharge.Delay,
+            now);
+    }
+
+    private void JudgePower(StationFacts facts, DateTimeOffset now)
+    {
+        if (context.Setup.Power is not { } power)
+        {
+            return;
+        }
+
+        bool isDark = DisconnectedPanel.IsOn(facts);
+        bool isWeak = isDark || WeakPanel.IsWeak(facts, context.Setup);
+        bool isFine = !isDark && WeakPanel.IsClear(facts, context.Setup);
+        Judge(Rule.WeakPanel, "", isWeak, isFine, now, () => isDark ? DisconnectedPanel.Evidence(facts) : WeakPanel.Evidence(facts, context.Setup));
+
+        // These look back over weeks and change with a day at most.
+        if (_judgedDays != facts.Power.Days)
+        {
+            _judgedDays = facts.Power.Days;
+            double more = context.Setup.Rules.ExtraLoadShare;
+            _extra = (ExtraLoad.IsOn(facts, more), ExtraLoad.IsClear(facts, more));
+            double? held = AgedBattery.HoldsWattHours(facts) / power.CapacityWh;
+            _aged = (held < AgedBattery.OnUnder, held is null or >= AgedBattery.OffFrom);
+        }
+
+        Judge(Rule.ExtraLoad, "", _extra.IsOn, _extra.IsClear, now, () => ExtraLoad.Evidence(facts));
+        Judge(Rule.AgedBattery, "", _aged.IsOn, _aged.IsClear, now, () => AgedBattery.Evidence(facts, power));
+
+        Urgency? cold = ColdBattery.Judge(facts, power, now);
+        bool isWarm = ColdBattery.IsClear(facts, power, now);
+        Urgency? urgency = Move(Rule.LowCharge, ColdBattery.Part, slot =>
+        {
+            slot.Soon = slot.Soon.Next(cold == Urgency.DueSoon, isWarm, now, TimeSpan.Zero, now);
+            slot.Raise = slot.Raise.Next(cold == Urgency.NeedsVisit, isWarm, now, TimeSpan.Zero, now);
+        });
+        Show(Rule.LowCharge, ColdBattery.Part, urgency, _ => ColdBattery.Evidence(facts, power));
+    }
+
+    private void Judge(Rule rule, string part, bool isOn, bool isClear, DateTimeOffset now, Func<Evidence?> evidence)
+    {
+        Urgency? urgency = Move(rule, part, slot => slot.Raise = slot.Raise.Next(isOn, isClear, now, TimeSpan.Zero, now));
+        Show(rule, part, urgency, _ => evidence());
     }
 
     private Urgency? Move(Rule rule, string part, Action<ProblemSlot> step)
