@@ -5,7 +5,8 @@ namespace StationFleet.Domain.Power;
 /// <param name="SunShare">What the panel could give, as a share of what it would as rated under a clear sky.</param>
 /// <param name="DayWatts">Mean load while the sun was up [W].</param>
 /// <param name="NightWatts">Mean load of the night before [W].</param>
-public readonly record struct DrawnDay(DateOnly Date, double SunShare, double DayWatts, double NightWatts);
+/// <param name="FullAtDusk">The charge at its dusk when the battery had enough, 0 to 1; null when it had not.</param>
+public readonly record struct DrawnDay(DateOnly Date, double SunShare, double DayWatts, double NightWatts, double? FullAtDusk = null);
 
 /// <summary>A stretch between two sunrises and sunsets ahead.</summary>
 /// <param name="From">Its beginning.</param>
@@ -80,6 +81,13 @@ public sealed class ChargeOutlook
             isWeekend[i] = IsWeekend(stretches[i].Date);
         }
 
+        // What a meter calls full by dusk is rarely 100 %.
+        double usualFull = 1;
+        foreach (DrawnDay day in past)
+        {
+            usualFull = day.FullAtDusk is { } dusk && (usualFull == 1 || dusk > usualFull) ? dusk : usualFull;
+        }
+
         Random64 random = new(unchecked((ulong)seed));
         for (int draw = 0; draw < Draws; draw++)
         {
@@ -87,6 +95,7 @@ public sealed class ChargeOutlook
             Span<float> row = outlook._charges.AsSpan(draw * outlook._width, outlook._width);
             row[0] = (float)charge;
             (DateOnly date, int inBlock, int weather, int load) = (DateOnly.MinValue, BlockDays, 0, 0);
+            double full = usualFull;
             for (int i = 0; i < stretches.Count; i++)
             {
                 SunStretch stretch = stretches[i];
@@ -111,7 +120,9 @@ public sealed class ChargeOutlook
                 double gained = stretch.IsDay
                     ? (ChargeEfficiency * past[weather + inBlock - 1].SunShare * stretch.ClearWattHours) - (past[load].DayWatts * hours)
                     : -past[load].NightWatts * hours;
-                charge = Math.Clamp(charge + (gained / capacityWattHours), 0, 1);
+                full = stretch.IsDay ? past[weather + inBlock - 1].FullAtDusk ?? usualFull : full;
+                double next = Math.Max(0, charge + (gained / capacityWattHours));
+                charge = stretch.IsDay ? Math.Min(next, Math.Max(charge, full)) : next;
                 row[i + 1] = (float)charge;
             }
         }

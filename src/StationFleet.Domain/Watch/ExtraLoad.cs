@@ -12,6 +12,7 @@ public static class ExtraLoad
     private const int Late = 2;
     private const int LeastEarlier = 7;
     private const double LeastWatts = 0.5;
+    private const double Leeway = 1.1;
 
     /// <summary>What it draws of late and used to draw at night [W]; null until enough nights are known.</summary>
     /// <param name="facts">What is known of the station.</param>
@@ -19,8 +20,24 @@ public static class ExtraLoad
     {
         ArgumentNullException.ThrowIfNull(facts);
         Span<double> nights = stackalloc double[facts.Power.Days.Length];
+        int count = Known(facts.Power, nights);
+        return count < Late + LeastEarlier
+            ? null
+            : (Math.Min(nights[count - 1], nights[count - Late]), Quantiles.Of(nights[..(count - Late)], 0.5));
+    }
+
+    /// <summary>What it used to draw at night [W], a little more included; null until enough nights are known.</summary>
+    internal static double? UsualWatts(PowerFacts facts)
+    {
+        Span<double> nights = stackalloc double[facts.Days.Length];
+        int count = Known(facts, nights);
+        return count < Late + LeastEarlier ? null : Leeway * Quantiles.Of(nights[..(count - Late)], 0.5);
+    }
+
+    private static int Known(PowerFacts facts, Span<double> nights)
+    {
         int count = 0;
-        foreach (PowerDay day in facts.Power.Days)
+        foreach (PowerDay day in facts.Days)
         {
             if (day.BaseWatts is { } watts)
             {
@@ -28,14 +45,7 @@ public static class ExtraLoad
             }
         }
 
-        if (count < Late + LeastEarlier)
-        {
-            return null;
-        }
-
-        Span<double> late = nights[(count - Late)..count];
-        late.Sort();
-        return (late[0], Quantiles.Of(nights[..(count - Late)], 0.5));
+        return count;
     }
 
     /// <summary>Whether it draws so much more than it used to.</summary>

@@ -25,7 +25,9 @@ public static class LowCharge
     internal static readonly TimeSpan ForecastEveryAtEase = TimeSpan.FromHours(6);
 
     private const int PastDays = 30;
-    private const double ReportedUncertainty = 0.02;
+    private const double ReportedUncertainty = 0.005;
+    // A clean panel behind its controller on a fair day; used only while every known day filled the battery at once (common practice).
+    private const double SunAtFirst = 0.6;
     private const double EasyUnder = 0.02;
     private static readonly TimeSpan Stale = TimeSpan.FromHours(12);
 
@@ -88,12 +90,14 @@ public static class LowCharge
         }
 
         Span<DrawnDay> past = stackalloc DrawnDay[PastDays];
+        ReadOnlySpan<PowerDay> days = facts.Power.Days.AsSpan(Math.Max(0, facts.Power.Days.Length - PastDays));
+        double usual = UsualSun(days);
         int count = 0;
-        for (int i = Math.Max(0, facts.Power.Days.Length - PastDays); i < facts.Power.Days.Length; i++)
+        foreach (PowerDay known in days)
         {
-            if (facts.Power.Days[i] is { SunShare: { } sun, DayWatts: { } day } known)
+            if (known.DayWatts is { } day && (known.SunShare is not null || known.FullAtDusk is not null))
             {
-                past[count++] = new DrawnDay(known.Date, sun, day, known.NightWatts ?? known.BaseWatts ?? day);
+                past[count++] = new DrawnDay(known.Date, known.SunShare ?? usual, day, known.NightWatts ?? known.BaseWatts ?? day, known.FullAtDusk);
             }
         }
 
@@ -104,6 +108,22 @@ public static class LowCharge
             past[..count],
             Stretches(place, context, now),
             Seed(context.Setup.Code));
+    }
+
+    // Of a day that filled the battery at once nothing more is known than that: it counts as the other days that did.
+    private static double UsualSun(ReadOnlySpan<PowerDay> days)
+    {
+        (double full, int fullCount, double all, int count) = (0, 0, 0, 0);
+        foreach (PowerDay day in days)
+        {
+            if (day.SunShare is { } sun)
+            {
+                (all, count) = (all + sun, count + 1);
+                (full, fullCount) = day.FullAtDusk is null ? (full, fullCount) : (full + sun, fullCount + 1);
+            }
+        }
+
+        return fullCount > 0 ? full / fullCount : count > 0 ? all / count : SunAtFirst;
     }
 
     private static List<SunStretch> Stretches(PanelPlace place, FactsContext context, DateTimeOffset now)

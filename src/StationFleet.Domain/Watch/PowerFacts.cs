@@ -24,8 +24,9 @@ public enum ChargeSource
 /// <param name="NightWatts">Mean load of the night that ended on it [W]; null: not known.</param>
 /// <param name="BaseWatts">What the station drew in the quiet quarter hours of that night [W]; null: not known.</param>
 /// <param name="HoldsWattHours">What the battery would hold, by its fall in that night [Wh]; null: not known.</param>
+/// <param name="FullAtDusk">The charge at dusk of a day on which the battery had enough; null: it had not.</param>
 public sealed record PowerDay(
-    DateOnly Date, double? SunShare, double? DayWatts, double? NightWatts, double? BaseWatts, double? HoldsWattHours);
+    DateOnly Date, double? SunShare, double? DayWatts, double? NightWatts, double? BaseWatts, double? HoldsWattHours, double? FullAtDusk);
 
 /// <summary>A day on which the panel was asked for all it had, for long enough.</summary>
 /// <param name="Date">The local date.</param>
@@ -35,19 +36,24 @@ public readonly record struct PanelDay(DateOnly Date, double Share);
 /// <summary>What is known of a station's battery, panel and loads, by quarter hours and days.</summary>
 public sealed record PowerFacts
 {
-    /// <summary>A quarter hour counts for the panel's test only while the battery is under this: above, the controller may hold the panel back.</summary>
+    /// <summary>
+    /// A quarter hour counts for the panel's test only while the battery is under this: above, the controller may hold the panel back.
+    /// </summary>
     public const double BulkUnder = 0.90;
 
-    private const double FillingFrom = 0.95;
+    /// <summary>The same where the voltage shows as well that the controller is not yet at its absorption voltage.</summary>
+    public const double BulkUnderByVoltage = 0.95;
+
+    private const double UnderAbsorptionVolts = 0.2;
     private const double LeastLight = 200;
-    private const int LeastQuarters = 4;
+    private const int LeastQuarters = 3;
     private const double BetterQuarters = 0.85;
     private const int TestedDaysKept = 60;
     private const int DaysKept = 35;
     private const double DarkElevationDeg = 15;
     private const double DarkShare = 0.005;
     private const double LitShare = 0.02;
-    private const double LeastNightFall = 0.03;
+    private const double LeastNightFall = 0.015;
     private const double LeastNightHours = 3;
     private static readonly TimeSpan Quarter = TimeSpan.FromMinutes(15);
     private static readonly TimeSpan Fresh = TimeSpan.FromHours(1);
@@ -84,9 +90,6 @@ public sealed record PowerFacts
 
     /// <summary>What the panel gives of late, as a share of what it used to give; null until enough days were tested.</summary>
     public double? PanelRatio { get; set; }
-
-    /// <summary>The same on the tested day before.</summary>
-    public double? PanelRatioBefore { get; set; }
 
     /// <summary>Where it stood and what it had when <see cref="Tested"/> began; another panel or place is judged anew.</summary>
     public string Panel { get; set; } = "";
@@ -157,7 +160,7 @@ public sealed record PowerFacts
 
         if (Panel != place.Key)
         {
-            (Panel, Tested, PanelRatio, PanelRatioBefore) = (place.Key, [], null, null);
+            (Panel, Tested, PanelRatio) = (place.Key, [], null);
         }
 
         // Without a meter on the loads, what the panel gives and the battery does not take goes to them.
@@ -166,18 +169,23 @@ public sealed record PowerFacts
         return charge;
     }
 
+    // Somebody looked: what was wrong is past, or it was always so.
     internal void TakeFinding(Rule rule, bool wasFine)
     {
         switch (rule)
         {
             case Rule.WeakPanel:
-                (Tested, PanelRatio, PanelRatioBefore, DarkQuarters, DarkSince, DarkFrom) = ([], null, null, 0, null, null);
+                (Tested, PanelRatio, DarkQuarters, DarkSince, DarkFrom) = ([], null, 0, null, null);
+                Today = Today with { Shares = [] };
                 break;
-            case Rule.ExtraLoad when wasFine:
-                Days = [.. Days.Select(day => day with { BaseWatts = null })];
+            case Rule.ExtraLoad:
+                double? usual = wasFine ? null : ExtraLoad.UsualWatts(this);
+                Days = [.. Days.Select(day => day.BaseWatts > (usual ?? 0) ? day with { BaseWatts = null } : day)];
+                Today = Today with { BaseWatts = null };
                 break;
             case Rule.AgedBattery:
                 Days = [.. Days.Select(day => day with { HoldsWattHours = null })];
+                Today = Today with { HoldsWattHours = null };
                 break;
         }
     }
@@ -219,15 +227,15 @@ public sealed record PowerFacts
 
         double clear = light / 1000 * power.PanelWatts;
         double? charge = quarter.Charge;
-        bool isBulk = charge is { } known ? known < BulkUnder : quarter.Volts < AbsorptionVolts(power) - (0.2 * power.NominalVolts / 12);
-        bool isFree = charge is { } filled ? filled < FillingFrom : isBulk;
+        bool isBulk = IsBulk(quarter, power);
         Today = Today with
         {
             TakenWatts = Today.TakenWatts + watts,
             ClearWatts = Today.ClearWatts + clear,
-            FreeTaken = Today.FreeTaken + (isFree ? watts : 0),
-            FreeClear = Today.FreeClear + (isFree ? clear : 0),
-            WasFull = Today.WasFull || !isFree,
+            FreeTaken = Today.FreeTaken + (isBulk ? watts : 0),
+            FreeClear = Today.FreeClear + (isBulk ? clear : 0),
+            WasFull = Today.WasFull || !isBulk,
+            DuskCharge = charge ?? Today.DuskCharge,
             Shares = isBulk && light > LeastLight ? [.. Today.Shares, Math.Round(watts / clear, 3)] : Today.Shares,
         };
 
@@ -245,6 +253,16 @@ public sealed record PowerFacts
         }
     }
 
+    private bool IsBulk(PowerQuarter quarter, PowerSetup power)
+    {
+        bool? isUnderAbsorption = quarter.Volts is { } volts
+            ? volts < AbsorptionVolts(power) - (UnderAbsorptionVolts * power.NominalVolts / 12)
+            : null;
+        return quarter.Charge is { } charge
+            ? isUnderAbsorption is { } isUnder ? isUnder && charge < BulkUnderByVoltage : charge < BulkUnder
+            : isUnderAbsorption == true;
+    }
+
     private void EndNight()
     {
         if (Night.IsOver)
@@ -255,11 +273,12 @@ public sealed record PowerFacts
         PowerNight night = Night = Night with { IsOver = true };
         bool isLong = night.Hours >= LeastNightHours;
         double? fall = night.FromCharge - night.ToCharge;
+        double? drawn = night.LateLoad.Mean * night.LateHours;
         Today = Today with
         {
             NightWatts = isLong ? night.Load.Mean : null,
             BaseWatts = isLong && night.Least.Length > 0 ? Quantiles.Of(night.Least, 0.5) : null,
-            HoldsWattHours = isLong && fall >= LeastNightFall ? Math.Round(night.Load.Mean * night.Hours / fall ?? 0) : null,
+            HoldsWattHours = isLong && drawn > 0 && fall >= LeastNightFall ? Math.Round(drawn / fall ?? 0) : null,
         };
     }
 
@@ -270,10 +289,11 @@ public sealed record PowerFacts
             if (Today.Shares.Length >= LeastQuarters)
             {
                 Tested = [.. Tested.Where(tested => tested.Date > date.AddDays(-TestedDaysKept)), new PanelDay(date, Math.Round(Quantiles.Of(Today.Shares, BetterQuarters), 3))];
-                (PanelRatio, PanelRatioBefore) = (WeakPanel.Ratio(Tested, 0), WeakPanel.Ratio(Tested, 1));
+                PanelRatio = WeakPanel.Ratio(Tested);
             }
 
-            PowerDay past = new(date, Today.SunShare(), Today.DayLoad.Mean, Today.NightWatts, Today.BaseWatts, Today.HoldsWattHours);
+            PowerDay past = new(date, Today.SunShare(), Today.DayLoad.Mean, Today.NightWatts, Today.BaseWatts, Today.HoldsWattHours,
+                Today.WasFull ? Today.DuskCharge : null);
             Days = [.. Days.Where(kept => kept.Date > date.AddDays(-DaysKept)), past];
         }
 
@@ -371,6 +391,8 @@ public sealed record PowerQuarter(DateTimeOffset Start)
 /// <summary>A local day of power so far.</summary>
 public sealed record PowerToday
 {
+    private const double LeastFree = 0.03;
+
     /// <summary>The local date; null before the first.</summary>
     public DateOnly? Date { get; init; }
 
@@ -389,6 +411,9 @@ public sealed record PowerToday
     /// <summary>Whether the battery was nearly full at some time: then the panel may have been held back.</summary>
     public bool WasFull { get; init; }
 
+    /// <summary>The charge in the last quarter hour of sun, 0 to 1.</summary>
+    public double? DuskCharge { get; init; }
+
     /// <summary>The loads while the sun was up [W].</summary>
     public RunningMean DayLoad { get; init; }
 
@@ -404,17 +429,13 @@ public sealed record PowerToday
     /// <summary>See <see cref="PowerDay.HoldsWattHours"/>.</summary>
     public double? HoldsWattHours { get; init; }
 
-    // On a day that was full, the hours before it was tell what the panel could have given; it gave at least what was taken.
-    internal double? SunShare()
+    // On a day that was full, only the hours before it was tell what the panel could have given; too few of them tell nothing.
+    internal double? SunShare() => (WasFull, Taken: TakenWatts, Clear: ClearWatts) switch
     {
-        if (ClearWatts <= 0)
-        {
-            return null;
-        }
-
-        double taken = TakenWatts / ClearWatts;
-        return Math.Round(WasFull && FreeClear > 0.1 * ClearWatts ? Math.Max(taken, FreeTaken / FreeClear) : taken, 3);
-    }
+        (_, _, <= 0) => null,
+        (false, _, _) => Math.Round(TakenWatts / ClearWatts, 3),
+        _ => FreeClear > LeastFree * ClearWatts ? Math.Round(Math.Max(TakenWatts / ClearWatts, FreeTaken / FreeClear), 3) : null,
+    };
 }
 
 /// <summary>A night of power.</summary>
@@ -429,8 +450,14 @@ public sealed record PowerNight
     /// <summary>The end of the last quarter hour that was seen.</summary>
     public DateTimeOffset? To { get; init; }
 
-    /// <summary>The charge in its first quarter hour, 0 to 1.</summary>
+    /// <summary>The charge when it had become quiet, two hours after dark, 0 to 1: until then people use the tools, which a reading now and then misses.</summary>
     public double? FromCharge { get; init; }
+
+    /// <summary>The loads since then [W].</summary>
+    public RunningMean LateLoad { get; init; }
+
+    /// <summary>Since when it has been quiet.</summary>
+    public DateTimeOffset? LateFrom { get; init; }
 
     /// <summary>The charge in its last quarter hour, 0 to 1.</summary>
     public double? ToCharge { get; init; }
@@ -441,15 +468,30 @@ public sealed record PowerNight
     /// <summary>The least load of each quarter hour [W]; never changed, only replaced.</summary>
     public double[] Least { get; init; } = [];
 
+    private const double HoursUntilQuiet = 2;
+
     internal double Hours => From is { } from && To is { } to ? (to - from).TotalHours : 0;
 
-    internal PowerNight With(PowerQuarter quarter) => new()
+    internal double LateHours => LateFrom is { } from && To is { } to ? (to - from).TotalHours : 0;
+
+    internal PowerNight With(PowerQuarter quarter)
     {
-        From = From ?? quarter.Start,
-        To = quarter.Start.AddMinutes(15),
-        FromCharge = FromCharge ?? quarter.Charge,
-        ToCharge = quarter.Charge ?? ToCharge,
-        Load = Load.With(quarter.LoadWatts),
-        Least = quarter.LeastLoad is { } least ? [.. Least, least] : Least,
-    };
+        DateTimeOffset from = From ?? quarter.Start;
+        bool isLate = (quarter.Start - from).TotalHours >= HoursUntilQuiet;
+
+        // The charge is that of the quarter's end, where its late part begins.
+        DateTimeOffset end = quarter.Start.AddMinutes(15);
+        bool begins = isLate && LateFrom is null && quarter.Charge is not null;
+        return new PowerNight
+        {
+            From = from,
+            To = end,
+            LateFrom = begins ? end : LateFrom,
+            FromCharge = begins ? quarter.Charge : FromCharge,
+            ToCharge = quarter.Charge ?? ToCharge,
+            Load = Load.With(quarter.LoadWatts),
+            LateLoad = LateFrom is null ? LateLoad : LateLoad.With(quarter.LoadWatts),
+            Least = quarter.LeastLoad is { } least ? [.. Least, least] : Least,
+        };
+    }
 }

@@ -14,6 +14,8 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     private readonly IdleToolMemory _idle = new(context);
     private UnusedVerdict? _unused;
     private PowerDay[]? _judgedDays;
+    private PanelDay[]? _judgedTests;
+    private (bool IsOn, bool IsClear) _weak;
     private (bool IsOn, bool IsClear) _extra;
     private (bool IsOn, bool IsClear) _aged;
 
@@ -216,21 +218,21 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             return;
         }
 
-        bool isDark = DisconnectedPanel.IsOn(facts);
-        bool isWeak = isDark || WeakPanel.IsWeak(facts, context.Setup);
-        bool isFine = !isDark && WeakPanel.IsClear(facts, context.Setup);
-        Judge(Rule.WeakPanel, "", isWeak, isFine, now, () => isDark ? DisconnectedPanel.Evidence(facts) : WeakPanel.Evidence(facts, context.Setup));
-
         // These look back over weeks and change with a day at most.
-        if (_judgedDays != facts.Power.Days)
+        if (_judgedDays != facts.Power.Days || _judgedTests != facts.Power.Tested)
         {
-            _judgedDays = facts.Power.Days;
+            (_judgedDays, _judgedTests) = (facts.Power.Days, facts.Power.Tested);
+            _weak = WeakPanel.Judge(facts, context.Setup);
             double more = context.Setup.Rules.ExtraLoadShare;
             _extra = (ExtraLoad.IsOn(facts, more), ExtraLoad.IsClear(facts, more));
             double? held = AgedBattery.HoldsWattHours(facts) / power.CapacityWh;
             _aged = (held < AgedBattery.OnUnder, held is null or >= AgedBattery.OffFrom);
         }
 
+        bool isDark = DisconnectedPanel.IsOn(facts);
+        Judge(
+            Rule.WeakPanel, "", isDark || _weak.IsOn, !isDark && _weak.IsClear, now,
+            () => isDark ? DisconnectedPanel.Evidence(facts) : WeakPanel.Evidence(facts, context.Setup));
         Judge(Rule.ExtraLoad, "", _extra.IsOn, _extra.IsClear, now, () => ExtraLoad.Evidence(facts));
         Judge(Rule.AgedBattery, "", _aged.IsOn, _aged.IsClear, now, () => AgedBattery.Evidence(facts, power));
 

@@ -22,17 +22,27 @@ public sealed record NeighbourPanels(int Stations, double MedianRatio)
     }
 }
 
+/// <summary>How a panel compares with what it used to give.</summary>
+/// <param name="Ratio">Its best days of the last two weeks as a share of its best days of the six weeks before; null until enough days were tested.</param>
+/// <param name="Run">Tested days in a row, up to the last one, on which it did not come near what it used to give.</param>
+/// <param name="Chance">How likely such a row is by the weather alone, 0 to 1.</param>
+public readonly record struct PanelVerdict(double? Ratio, int Run, double Chance);
+
 /// <summary>The rule Weak panel, first half: the panel gives less than it used to, while the battery asks for all it has.</summary>
 /// <remarks>
 /// A full battery throttles its panel, so a day's energy says nothing of a healthy station. Only quarter hours in bulk charging and
 /// good light count; a day's figure is their 85 % quantile. The best days of the last two weeks (their 90 % quantile) are held
-/// against those of the six weeks before. Shade for half of the day hides from this by its nature. The method and its quantiles are
-/// this project's; no published source.
+/// against those of the six weeks before. Since it is the dull days on which a battery asks for more, a row of poor days must also
+/// be longer than the weather makes them: by how often a poor day followed a poor one in those six weeks. Shade for half of the day
+/// hides from this by its nature. The method is this project's; no published source.
 /// </remarks>
 public static class WeakPanel
 {
     /// <summary>How far over the limit the ratio must rise before the problem clears.</summary>
     public const double DeadBand = 0.05;
+
+    /// <summary>A row of poor days that the weather alone brings more often than this proves nothing.</summary>
+    public const double WeatherChance = 0.002;
 
     private const int LateDays = 14;
     private const int EarlierDays = 45;
@@ -40,54 +50,62 @@ public static class WeakPanel
     private const int LeastEarlier = 8;
     private const double BestDays = 0.9;
 
+    // Before anything is known: after a poor day the next is poor with 60 %, as much as four days would tell.
+    private const double FirstChance = 0.6;
+    private const double FirstWeight = 4;
+
     /// <summary>What the panel gives of late as a share of what it used to; null until enough days were tested.</summary>
     /// <param name="tested">The tested days, in order.</param>
-    /// <param name="back">Seen from the last tested day (0) or so many before it.</param>
-    internal static double? Ratio(ReadOnlySpan<PanelDay> tested, int back)
+    internal static double? Ratio(ReadOnlySpan<PanelDay> tested) =>
+        Split(tested) is var (late, earlier) && tested.Length - late >= LeastLate && late - earlier >= LeastEarlier
+            ? Math.Round(Best(tested[late..]) / Best(tested[earlier..late]), 3)
+            : null;
+
+    /// <summary>Judges the tested days.</summary>
+    /// <param name="tested">The tested days, in order.</param>
+    /// <param name="limit">The least share of what it used to give, 0 to 1.</param>
+    internal static PanelVerdict Judge(ReadOnlySpan<PanelDay> tested, double limit)
     {
-        int count = tested.Length - back;
-        if (count < LeastLate + LeastEarlier)
+        (int late, int earlier) = Split(tested);
+        if (Ratio(tested) is not { } ratio)
         {
-            return null;
+            return new PanelVerdict(null, 0, 1);
         }
 
-        DateOnly last = tested[count - 1].Date;
-        int lateFrom = count;
-        while (lateFrom > 0 && tested[lateFrom - 1].Date > last.AddDays(-LateDays))
+        double least = limit * Best(tested[earlier..late]);
+        int run = 0;
+        while (run < tested.Length && tested[tested.Length - 1 - run].Share < least)
         {
-            lateFrom--;
+            run++;
         }
 
-        int earlierFrom = lateFrom;
-        while (earlierFrom > 0 && tested[earlierFrom - 1].Date > last.AddDays(-LateDays - EarlierDays))
+        (double poor, double again) = (FirstWeight, FirstChance * FirstWeight);
+        int known = Math.Min(late, tested.Length - run);
+        for (int i = earlier + 1; i < known; i++)
         {
-            earlierFrom--;
+            if (tested[i - 1].Share < least)
+            {
+                poor++;
+                again += tested[i].Share < least ? 1 : 0;
+            }
         }
 
-        return count - lateFrom < LeastLate || lateFrom - earlierFrom < LeastEarlier
-            ? null
-            : Math.Round(Best(tested[lateFrom..count]) / Best(tested[earlierFrom..lateFrom]), 3);
+        return new PanelVerdict(ratio, run, run == 0 ? 1 : Math.Pow(again / poor, run - 1));
     }
 
-    /// <summary>Whether it has been weak on two tested days in a row.</summary>
+    /// <summary>What is said of a station's panel beside those around: when all give less, the sky is to blame for that much.</summary>
     /// <param name="facts">What is known of the station.</param>
     /// <param name="setup">The station.</param>
-    public static bool IsWeak(StationFacts facts, Fleet.StationSetup setup)
+    /// <returns>Whether it is weak, and whether it is as it used to be or is judged anew.</returns>
+    public static (bool IsWeak, bool IsClear) Judge(StationFacts facts, Fleet.StationSetup setup)
     {
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(setup);
-        return BesideOthers(facts.Power.PanelRatio, setup) < setup.Rules.WeakPanelShare
-            && BesideOthers(facts.Power.PanelRatioBefore, setup) < setup.Rules.WeakPanelShare;
-    }
-
-    /// <summary>Whether it is as it used to be, or is judged anew.</summary>
-    /// <param name="facts">What is known of the station.</param>
-    /// <param name="setup">The station.</param>
-    public static bool IsClear(StationFacts facts, Fleet.StationSetup setup)
-    {
-        ArgumentNullException.ThrowIfNull(facts);
-        ArgumentNullException.ThrowIfNull(setup);
-        return facts.Power.Tested.Length == 0 || BesideOthers(facts.Power.PanelRatio, setup) >= setup.Rules.WeakPanelShare + DeadBand;
+        double limit = setup.Rules.WeakPanelShare * Math.Min(1, setup.NeighbourPanels?.MedianRatio ?? 1);
+        PanelVerdict verdict = Judge(facts.Power.Tested, limit);
+        return (
+            verdict.Ratio < limit && verdict.Chance < WeatherChance,
+            facts.Power.Tested.Length == 0 || verdict.Ratio >= limit + DeadBand);
     }
 
     /// <summary>The numbers behind it; null when nothing is known.</summary>
@@ -102,8 +120,29 @@ public static class WeakPanel
             : null;
     }
 
-    // When all panels around give less, the sky is to blame for that much.
-    private static double? BesideOthers(double? ratio, Fleet.StationSetup setup) => ratio / Math.Min(1, setup.NeighbourPanels?.MedianRatio ?? 1);
+    // Where the last two weeks begin, and the six weeks before.
+    private static (int Late, int Earlier) Split(ReadOnlySpan<PanelDay> tested)
+    {
+        if (tested.IsEmpty)
+        {
+            return (0, 0);
+        }
+
+        DateOnly last = tested[^1].Date;
+        int late = tested.Length;
+        while (late > 0 && tested[late - 1].Date > last.AddDays(-LateDays))
+        {
+            late--;
+        }
+
+        int earlier = late;
+        while (earlier > 0 && tested[earlier - 1].Date > last.AddDays(-LateDays - EarlierDays))
+        {
+            earlier--;
+        }
+
+        return (late, earlier);
+    }
 
     private static double Best(ReadOnlySpan<PanelDay> days)
     {
