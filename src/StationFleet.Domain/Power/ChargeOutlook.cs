@@ -82,12 +82,13 @@ public sealed class ChargeOutlook
         }
 
         // What a meter calls full by dusk is rarely 100 %.
-        double usualFull = 1;
+        (double dusks, int full) = (0, 0);
         foreach (DrawnDay day in past)
         {
-            usualFull = day.FullAtDusk is { } dusk && (usualFull == 1 || dusk > usualFull) ? dusk : usualFull;
+            (dusks, full) = day.FullAtDusk is { } dusk ? (dusks + dusk, full + 1) : (dusks, full);
         }
 
+        double usualFull = full > 0 ? dusks / full : 1;
         Random64 random = new(unchecked((ulong)seed));
         for (int draw = 0; draw < Draws; draw++)
         {
@@ -95,7 +96,7 @@ public sealed class ChargeOutlook
             Span<float> row = outlook._charges.AsSpan(draw * outlook._width, outlook._width);
             row[0] = (float)charge;
             (DateOnly date, int inBlock, int weather, int load) = (DateOnly.MinValue, BlockDays, 0, 0);
-            double full = usualFull;
+            double ceiling = usualFull;
             for (int i = 0; i < stretches.Count; i++)
             {
                 SunStretch stretch = stretches[i];
@@ -120,9 +121,9 @@ public sealed class ChargeOutlook
                 double gained = stretch.IsDay
                     ? (ChargeEfficiency * past[weather + inBlock - 1].SunShare * stretch.ClearWattHours) - (past[load].DayWatts * hours)
                     : -past[load].NightWatts * hours;
-                full = stretch.IsDay ? past[weather + inBlock - 1].FullAtDusk ?? usualFull : full;
+                ceiling = stretch.IsDay ? past[weather + inBlock - 1].FullAtDusk ?? usualFull : ceiling;
                 double next = Math.Max(0, charge + (gained / capacityWattHours));
-                charge = stretch.IsDay ? Math.Min(next, Math.Max(charge, full)) : next;
+                charge = stretch.IsDay ? Math.Min(next, Math.Max(charge, ceiling)) : next;
                 row[i + 1] = (float)charge;
             }
         }

@@ -25,7 +25,7 @@ public static class LowCharge
     internal static readonly TimeSpan ForecastEveryAtEase = TimeSpan.FromHours(6);
 
     private const int PastDays = 30;
-    private const double ReportedUncertainty = 0.005;
+    private const double ReportedUncertainty = 0.003;
     // A clean panel behind its controller on a fair day; used only while every known day filled the battery at once (common practice).
     private const double SunAtFirst = 0.6;
     private const double EasyUnder = 0.02;
@@ -101,6 +101,7 @@ public static class LowCharge
             }
         }
 
+        CalmLoads(past[..count], days);
         return count < ChargeOutlook.LeastDays ? null : ChargeOutlook.Of(
             charge.Value,
             facts.Power.Source == ChargeSource.Reported ? ReportedUncertainty : RestVoltage.Uncertainty,
@@ -125,6 +126,35 @@ public static class LowCharge
 
         return fullCount > 0 ? full / fullCount : count > 0 ? all / count : SunAtFirst;
     }
+
+    // Days seem to differ more than they do, since their loads are sampled: each is drawn towards the mean by the share that is noise.
+    private static void CalmLoads(Span<DrawnDay> past, ReadOnlySpan<PowerDay> days)
+    {
+        foreach (bool isWeekend in (ReadOnlySpan<bool>)[false, true])
+        {
+            (double sum, double squares, double noise, int count) = (0, 0, 0, 0);
+            foreach (PowerDay day in days)
+            {
+                if (day is { DayWatts: { } watts, DayNoise: { } off } && IsWeekend(day.Date) == isWeekend)
+                {
+                    (sum, squares, noise, count) = (sum + watts, squares + (watts * watts), noise + (off * off), count + 1);
+                }
+            }
+
+            double mean = count > 0 ? sum / count : 0;
+            double spread = count > 1 ? (squares / count) - (mean * mean) : 0;
+            double kept = spread > 0 ? Math.Sqrt(Math.Max(0, 1 - (noise / count / spread))) : 1;
+            for (int i = 0; i < past.Length; i++)
+            {
+                if (IsWeekend(past[i].Date) == isWeekend)
+                {
+                    past[i] = past[i] with { DayWatts = mean + (kept * (past[i].DayWatts - mean)) };
+                }
+            }
+        }
+    }
+
+    private static bool IsWeekend(DateOnly date) => date.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday;
 
     private static List<SunStretch> Stretches(PanelPlace place, FactsContext context, DateTimeOffset now)
     {

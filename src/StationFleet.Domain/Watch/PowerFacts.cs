@@ -24,9 +24,10 @@ public enum ChargeSource
 /// <param name="NightWatts">Mean load of the night that ended on it [W]; null: not known.</param>
 /// <param name="BaseWatts">What the station drew in the quiet quarter hours of that night [W]; null: not known.</param>
 /// <param name="HoldsWattHours">What the battery would hold, by its fall in that night [Wh]; null: not known.</param>
+/// <param name="DayNoise">How far the mean load of the day may be off, since a reading now and then samples loads that come in bursts [W].</param>
 /// <param name="FullAtDusk">The charge at dusk of a day on which the battery had enough; null: it had not.</param>
 public sealed record PowerDay(
-    DateOnly Date, double? SunShare, double? DayWatts, double? NightWatts, double? BaseWatts, double? HoldsWattHours, double? FullAtDusk);
+    DateOnly Date, double? SunShare, double? DayWatts, double? NightWatts, double? BaseWatts, double? HoldsWattHours, double? DayNoise, double? FullAtDusk);
 
 /// <summary>A day on which the panel was asked for all it had, for long enough.</summary>
 /// <param name="Date">The local date.</param>
@@ -219,7 +220,11 @@ public sealed record PowerFacts
 
     private void CloseBySun(PowerQuarter quarter, SunPosition sun, double light, PowerSetup power)
     {
-        Today = Today with { DayLoad = Today.DayLoad.With(quarter.LoadWatts) };
+        Today = Today with
+        {
+            DayLoad = Today.DayLoad.With(quarter.LoadWatts),
+            DayLoadSquares = Today.DayLoadSquares.With(quarter.LoadWatts * quarter.LoadWatts),
+        };
         if (quarter.SolarWatts is not { } watts || power.PanelWatts <= 0)
         {
             return;
@@ -293,7 +298,7 @@ public sealed record PowerFacts
             }
 
             PowerDay past = new(date, Today.SunShare(), Today.DayLoad.Mean, Today.NightWatts, Today.BaseWatts, Today.HoldsWattHours,
-                Today.WasFull ? Today.DuskCharge : null);
+                Today.DayNoise(), Today.WasFull ? Today.DuskCharge : null);
             Days = [.. Days.Where(kept => kept.Date > date.AddDays(-DaysKept)), past];
         }
 
@@ -370,8 +375,10 @@ public sealed record PowerQuarter(DateTimeOffset Start)
     /// <summary>The newest battery voltage [V].</summary>
     public double? Volts { get; init; }
 
-    /// <summary>The newest charge, 0 to 1.</summary>
-    public double? Charge { get; init; }
+    /// <summary>The charge [%].</summary>
+    public RunningMean Percent { get; init; }
+
+    internal double? Charge => Percent.Mean / 100;
 
     internal double? SolarWatts => Solar.Mean;
 
@@ -384,7 +391,7 @@ public sealed record PowerQuarter(DateTimeOffset Start)
         LeastLoad = load < LeastLoad || LeastLoad is null ? load ?? LeastLoad : LeastLoad,
         Amperes = amperes ?? Amperes,
         Volts = volts ?? Volts,
-        Charge = charge ?? Charge,
+        Percent = Percent.With(100 * charge),
     };
 }
 
@@ -417,6 +424,9 @@ public sealed record PowerToday
     /// <summary>The loads while the sun was up [W].</summary>
     public RunningMean DayLoad { get; init; }
 
+    /// <summary>Their squares [W²].</summary>
+    public RunningMean DayLoadSquares { get; init; }
+
     /// <summary>What the panel gave in quarter hours in which it was asked for all it had, as a share; never changed, only replaced.</summary>
     public double[] Shares { get; init; } = [];
 
@@ -428,6 +438,11 @@ public sealed record PowerToday
 
     /// <summary>See <see cref="PowerDay.HoldsWattHours"/>.</summary>
     public double? HoldsWattHours { get; init; }
+
+    // The standard error of a mean.
+    internal double? DayNoise() => DayLoad.Mean is { } mean && DayLoadSquares.Mean is { } squares
+        ? Math.Round(Math.Sqrt(Math.Max(0, squares - (mean * mean)) / DayLoad.Count), 2)
+        : null;
 
     // On a day that was full, only the hours before it was tell what the panel could have given; too few of them tell nothing.
     internal double? SunShare() => (WasFull, Taken: TakenWatts, Clear: ClearWatts) switch
