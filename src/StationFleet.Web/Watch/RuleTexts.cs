@@ -14,7 +14,7 @@ internal static class RuleTexts
         Rule.RunawayCounter => "A count rises faster than anybody can press, or one tool alone counts for half an hour: a ticket.",
         Rule.TankFilling => "A tank whose last two readings reach the first share of its capacity is due soon; at the second it is a ticket.",
         Rule.TankSensor => "A tank whose stick read more than 5 % of its capacity off the sensor at the last pump-out: a ticket.",
-        Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket.",
+        Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket, and so it is when it will more likely than not be there before somebody can come. Frost that could burst or spoil the battery is a ticket, too.",
         Rule.WeakPanel => "A panel that gives less than this share of what it used to, on two days in a row on which the battery asked for all it had; or nothing at all for two hours of sun: a ticket.",
         Rule.ExtraLoad => "A station that draws so much more than usual on two nights in a row: a ticket.",
         Rule.AgedBattery => "A battery whose charge falls at night as if it held less than 60 % of its rating: a ticket.",
@@ -50,6 +50,9 @@ internal static class RuleTexts
         Compare("tank ticket", Percent(before.TankRaiseShare), Percent(after.TankRaiseShare), " %");
         Compare("charge due soon", Percent(before.ChargeSoonShare), Percent(after.ChargeSoonShare), " %");
         Compare("charge ticket", Percent(before.ChargeRaiseShare), Percent(after.ChargeRaiseShare), " %");
+        Compare("low battery ahead", Number(before.ChargeResponseHours), Number(after.ChargeResponseHours), " hours");
+        Compare("weak panel", Percent(before.WeakPanelShare), Percent(after.WeakPanelShare), " %");
+        Compare("extra load", Percent(before.ExtraLoadShare), Percent(after.ExtraLoadShare), " %");
         Compare("silent after", Number(before.SilentAfterHours), Number(after.SilentAfterHours), " hours");
         return changed;
     }
