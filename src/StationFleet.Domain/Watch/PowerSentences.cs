@@ -11,12 +11,7 @@ internal static class PowerSentences
     public static string Charge(LowChargeEvidence charge, Reader reader)
     {
         string limit = NumberWords.Percent(charge.LimitShare);
-        string now = charge.Source switch
-        {
-            ChargeSource.Reported => $"The battery is at {NumberWords.Percent(charge.ChargeShare)}",
-            ChargeSource.RestVoltage => $"The battery is at about {NumberWords.Percent(charge.ChargeShare)} by its rest voltage, which is good to 10 to 25 points",
-            _ => charge.ChargeShare < 0.5 ? "The battery is nearly empty by its voltage" : "The battery is full by its voltage",
-        };
+        string now = Now(charge.ChargeShare, charge.Source);
         if (charge.ChargeShare < charge.LimitShare)
         {
             return $"{now}, under its limit of {limit}.";
@@ -26,6 +21,13 @@ internal static class PowerSentences
             ? $"{now}; its limit is {limit}."
             : $"{now}. That it falls under {limit} within three days is {forecast.InWords}{Window(forecast, reader)}.";
     }
+
+    public static string Now(double chargeShare, ChargeSource source) => source switch
+    {
+        ChargeSource.Reported => $"The battery is at {NumberWords.Percent(chargeShare)}",
+        ChargeSource.RestVoltage => $"The battery is at about {NumberWords.Percent(chargeShare)} by its rest voltage, of which published tables differ by 10 to 25 points",
+        _ => chargeShare < 0.5 ? "The battery is nearly empty by its voltage" : "The battery is full by its voltage",
+    };
 
     // «: between Thursday evening and Saturday morning (80 %), most likely Friday morning»: parts of the day, since a forecast is no timetable.
     private static string Window(ChargeForecast forecast, Reader reader)

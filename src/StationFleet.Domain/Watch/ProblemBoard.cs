@@ -200,7 +200,9 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
             slot.Raise = Next(slot.Raise, rules.ChargeRaiseShare, forecast?.WithinResponse >= LowCharge.RaiseFrom);
         });
         Show(Rule.LowCharge, "", urgency, on => LowCharge.Evidence(
-            facts, on == Urgency.NeedsVisit || !LowCharge.IsUnder(facts, rules.ChargeSoonShare) ? rules.ChargeRaiseShare : rules.ChargeSoonShare, forecast));
+            facts,
+            on == Urgency.NeedsVisit || forecast?.WithinThreeDays >= ChargeForecast.PossibleFrom ? rules.ChargeRaiseShare : rules.ChargeSoonShare,
+            forecast));
         return urgency;
 
         ProblemSwitch Next(ProblemSwitch state, double limit, bool isComing) => state.Next(

@@ -93,6 +93,15 @@ public static class WeakPanel
         return new PanelVerdict(ratio, run, run == 0 ? 1 : Math.Pow(again / poor, run - 1));
     }
 
+    /// <summary>The best that the panel used to give, as a share of its rating under a clear sky; null until enough days were tested.</summary>
+    /// <param name="facts">What is known of the station.</param>
+    public static double? Usual(StationFacts facts)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        (int late, int earlier) = Split(facts.Power.Tested);
+        return facts.Power.PanelRatio is null ? null : Best(facts.Power.Tested.AsSpan(earlier, late - earlier));
+    }
+
     /// <summary>What is said of a station's panel beside those around: when all give less, the sky is to blame for that much.</summary>
     /// <param name="facts">What is known of the station.</param>
     /// <param name="setup">The station.</param>
