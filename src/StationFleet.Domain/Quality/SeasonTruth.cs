@@ -8,6 +8,7 @@ namespace StationFleet.Domain.Quality;
 internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, RuleSettings rules)
 {
     private const int ShortLeadDays = 3;
+    private const int ChargeLeadDays = 2;
     private const double Little = 0.02;
 
     private readonly List<DayTruth> _days = [];
@@ -27,7 +28,7 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
         return rule switch
         {
             Rule.TankFilling => Around(today - 1, today + ShortLeadDays).Any(day => HighestLitres(day) >= (rules.TankRaiseShare - Little) * capacityLitres),
-            Rule.LowCharge => Around(today - 1, today).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
+            Rule.LowCharge => Around(today - 1, today + ChargeLeadDays).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
 
             // An empty battery cuts the tools off, and then the reports.
             Rule.NotReporting or Rule.IdleTool or Rule.StationUnused => Around(today - 1, today).Any(day => day.LowestChargeShare < 0.06),
