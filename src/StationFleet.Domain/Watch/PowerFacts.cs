@@ -37,7 +37,9 @@ public sealed record PowerFacts
     private const double DarkElevationDeg = 15;
     private const double DarkShare = 0.005;
     private const double LitShare = 0.02;
-    private const double LeastNightFall = 0.015;
+
+    // Judged by what was drawn, not by how far the charge fell: nights of a great fall alone would make every battery small.
+    private const double LeastDrawn = 0.015;
     private const double LeastNightHours = 3;
     private static readonly TimeSpan Quarter = TimeSpan.FromMinutes(15);
     private static readonly TimeSpan Fresh = TimeSpan.FromHours(1);
@@ -186,7 +188,7 @@ public sealed record PowerFacts
         bool isUp = sun.ElevationDeg > 0;
         if (isUp)
         {
-            EndNight();
+            EndNight(power);
             CloseBySun(quarter, sun, light, power);
         }
         else
@@ -251,7 +253,7 @@ public sealed record PowerFacts
             : isUnderAbsorption == true;
     }
 
-    private void EndNight()
+    private void EndNight(PowerSetup power)
     {
         if (Night.IsOver)
         {
@@ -266,7 +268,7 @@ public sealed record PowerFacts
         {
             NightWatts = isLong ? night.Load.Mean : null,
             BaseWatts = isLong && night.Least.Length > 0 ? Quantiles.Of(night.Least, 0.5) : null,
-            HoldsWattHours = isLong && drawn > 0 && fall >= LeastNightFall ? Math.Round(drawn / fall ?? 0) : null,
+            HoldsWattHours = isLong && drawn > LeastDrawn * power.CapacityWh && fall > 0 ? Math.Round(drawn / fall ?? 0) : null,
         };
     }
 
