@@ -285,6 +285,8 @@ public sealed record FleetCalibration(
 /// <param name="TiltDeg">Panel tilt from horizontal [°].</param>
 /// <param name="AzimuthDeg">Direction that the panel faces, from north through east [°].</param>
 /// <param name="From">From when; null takes the station's beginning.</param>
+/// <param name="HeightM">Height over the sea [m].</param>
+/// <param name="RestTable">Which table tells the charge from a rest voltage; null takes the usual one of the chemistry.</param>
 public sealed record FleetPower(
     BatteryChemistry Chemistry,
     double CapacityAh,
@@ -292,7 +294,9 @@ public sealed record FleetPower(
     double NominalVolts = 12,
     double TiltDeg = 45,
     double AzimuthDeg = 180,
-    DateTimeOffset? From = null);
+    DateTimeOffset? From = null,
+    double HeightM = 0,
+    RestVoltageTable? RestTable = null);
 
 /// <summary>A station at an access.</summary>
 /// <param name="Access">The access's slug.</param>

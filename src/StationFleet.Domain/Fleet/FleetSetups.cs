@@ -30,7 +30,10 @@ public static class FleetSetups
             ],
             station.TankHistory,
             power is null ? null : new PowerSetup(
-                power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg),
+                power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg)
+            {
+                HeightM = power.HeightM, RestTable = power.RestTable,
+            },
             station.Rules ?? RuleSettings.Default,
             [.. Quiet(fleet, station).Select(quiet => quiet with { From = quiet.From.ToUniversalTime(), To = quiet.To?.ToUniversalTime() })])
         {

@@ -42,6 +42,9 @@ public sealed record StationSetup(
     /// <summary>When our own server was down: no station's silence in these times is its own.</summary>
     public IReadOnlyList<UtcInterval> ServerDown { get; init; } = [];
 
+    /// <summary>What the panels of the stations around give; null when too few are known.</summary>
+    public NeighbourPanels? NeighbourPanels { get; init; }
+
     /// <summary>The stations that fell silent together with this one; null when there are none.</summary>
     public SilentTogether? SilentTogether { get; init; }
 }

@@ -21,4 +21,19 @@ public enum BatteryChemistry
 /// <param name="TiltDeg">Panel tilt from horizontal [°].</param>
 /// <param name="AzimuthDeg">Direction that the panel faces, from north through east [°].</param>
 public sealed record PowerSetup(
-    BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg);
+    BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg)
+{
+    /// <summary>Height over the sea [m]: thinner air lets more sun through.</summary>
+    public double HeightM { get; init; }
+
+    /// <summary>Which table tells its charge from a rest voltage; null takes the usual one of its chemistry.</summary>
+    public RestVoltageTable? RestTable { get; init; }
+
+    /// <summary>Whether it is a lead-acid battery.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public bool IsLeadAcid => Chemistry is BatteryChemistry.FloodedLeadAcid or BatteryChemistry.Agm;
+
+    /// <summary>Rated capacity [Wh].</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public double CapacityWh => CapacityAh * NominalVolts;
+}

@@ -18,9 +18,9 @@ public static class FaultRules
         FaultKind.ToolWeak => [nameof(Rule.FallingUse), nameof(Rule.IdleTool)],
         FaultKind.CounterRunaway => [nameof(Rule.RunawayCounter)],
         FaultKind.TankFrozen or FaultKind.TankDrift or FaultKind.TankJumping or FaultKind.TankLeak => ["TankSensor"],
-        FaultKind.PanelSoiled or FaultKind.PanelShaded or FaultKind.PanelDisconnected => ["WeakPanel"],
-        FaultKind.BatteryAged => ["AgedBattery"],
-        FaultKind.ExtraLoad => ["ExtraLoad"],
+        FaultKind.PanelSoiled or FaultKind.PanelShaded or FaultKind.PanelDisconnected => [nameof(Rule.WeakPanel)],
+        FaultKind.BatteryAged => [nameof(Rule.AgedBattery)],
+        FaultKind.ExtraLoad => [nameof(Rule.ExtraLoad)],
         FaultKind.RadioOutage or FaultKind.SiteOutage => [nameof(Rule.NotReporting)],
         FaultKind.ClockJump => [nameof(Rule.ClockWrong)],
         FaultKind.StationUnused or FaultKind.AccessClosed => [nameof(Rule.StationUnused)],
@@ -56,6 +56,7 @@ public static class FaultRules
             (FaultKind.ToolDead or FaultKind.ToolMissing or FaultKind.ToolWeak, Rule.IdleTool or Rule.FallingUse) => fault.Tool == part,
             (FaultKind.StationUnused or FaultKind.AccessClosed or FaultKind.SiteOutage, Rule.IdleTool or Rule.FallingUse or Rule.StationUnused) => true,
             (FaultKind.TankDrift or FaultKind.TankJumping or FaultKind.TankFrozen, Rule.TankFilling) => true,
+            (FaultKind.PanelSoiled or FaultKind.PanelShaded or FaultKind.PanelDisconnected or FaultKind.ExtraLoad or FaultKind.BatteryAged, Rule.LowCharge) => true,
             _ => false,
         };
     }

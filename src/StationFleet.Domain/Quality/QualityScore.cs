@@ -79,6 +79,12 @@ public sealed record QualityScore(
     Bounded? WarnedTanks,
     TankScore Tank)
 {
+    /// <summary>How good the forecasts of the charge are.</summary>
+    public ChargeScore Charge { get; init; } = new([], []);
+
+    /// <summary>False tickets of all rules together a station-season.</summary>
+    public Bounded FalseTogether { get; init; }
+
     private static readonly double[] PlainLimits = [24, 72, 168];
     private const double ShortestLimit = 12;
     private const double LongestLimit = 24 * 120;
@@ -121,7 +127,11 @@ public sealed record QualityScore(
             Bounds.Median(dead.Select(one => one.Limits.DelayHours(best[one.Fate.Fault.Tool!]) / one.Fate.Hours).Where(ratio => !double.IsNaN(ratio))),
             full,
             full == 0 ? null : Bounds.Share(outcomes.Sum(season => season.WarnedTanks), full),
-            TankScore.Of(outcomes));
+            TankScore.Of(outcomes))
+        {
+            Charge = ChargeScore.Of([.. outcomes.Select(season => season.Charge)]),
+            FalseTogether = Bounds.Rate(outcomes.Sum(season => season.Notices.Count(notice => notice is { IsTicket: true, IsTrue: false })), outcomes.Count),
+        };
     }
 
     private static IEnumerable<string> RuleNames() =>

@@ -51,6 +51,7 @@ public static class QualityTable
         Line("");
         Line($"The best plain limit takes {Of(score.MedianRatio)} times as long as Idle tool on the median of all dead tools. "
             + (score.WarnedTanks is { } warned ? $"Of {score.FullTanks} tanks that ran full, a ticket told of {Percent(warned)} at least half a day before." : "No tank ran full."));
+        Line($"All rules together give {Of(score.FalseTogether)} false tickets a station-season.");
         Line("");
         Line("| Tank forecast, predicted lead | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying |");
         Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
@@ -61,7 +62,32 @@ public static class QualityTable
 
         Line("");
         Line($"Of {score.Tank.PumpOuts} pump-outs the sensor showed {(score.Tank.Found is { } found ? Precise(found) : "–")}; {Of(score.Tank.False)} a station-season were seen that were none.");
+        Charge(score.Charge);
         return text.ToString();
+
+        void Charge(ChargeScore charge)
+        {
+            if (charge.Leads.Count == 0)
+            {
+                return;
+            }
+
+            Line("");
+            Line("| Charge forecast | forecasts | 80 % interval held the truth | width, points | error, points, median | straight line's error |");
+            Line("| --- | --- | --- | --- | --- | --- |");
+            foreach (ChargeLeadScore lead in charge.Leads)
+            {
+                Line($"| {lead.Days} d ahead | {lead.Count} | {Percent(lead.Covered)} | {Number(100 * lead.Width)} | {Number(100 * lead.Error)} | {Number(100 * lead.LineError)} |");
+            }
+
+            Line("");
+            Line("| Said: under its limit within three days | times | came true |");
+            Line("| --- | --- | --- |");
+            foreach (ChargeWarningScore warning in charge.Warnings)
+            {
+                Line($"| {Number(100 * warning.From)}–{Number(100 * warning.To)} % | {warning.Count} | {(warning.CameTrue is { } share ? Percent(share) : "–")} |");
+            }
+        }
 
         void Line(string line) => text.Append(line).Append('\n');
     }

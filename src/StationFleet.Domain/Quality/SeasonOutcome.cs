@@ -26,12 +26,11 @@ public sealed record QualityFault(PlannedFault Fault, DateTimeOffset? Told, doub
 /// <param name="FullTanks">Times at which the tank truly filled to its capacity.</param>
 /// <param name="WarnedTanks">…of which a ticket told at least half a day before.</param>
 public sealed record SeasonOutcome(
-    QualitySeason Season,
-    IReadOnlyList<QualityNotice> Notices,
-    IReadOnlyList<QualityFault> Faults,
-    int FullTanks,
-    int WarnedTanks)
+    QualitySeason Season, IReadOnlyList<QualityNotice> Notices, IReadOnlyList<QualityFault> Faults, int FullTanks, int WarnedTanks)
 {
+    /// <summary>What was forecast of the charge.</summary>
+    public ChargeTries Charge { get; init; } = new([], []);
+
     /// <summary>What was forecast of the tank, while its sensor and the use of the station were in order.</summary>
     public IReadOnlyList<TankForecastTry> Forecasts { get; init; } = [];
 

@@ -21,6 +21,7 @@ public sealed class SeasonRun
     private readonly StationTrial _trial;
     private readonly DateTimeOffset _end;
     private readonly TankTries _tank;
+    private readonly ChargeTryBook _charge;
 
     private SeasonRun(QualitySeason season, SimulatedWorldKind world, QualityPeople people)
     {
@@ -30,6 +31,7 @@ public sealed class SeasonRun
         _simulator = new StationSimulator(_fleet, QualityWorld.Code);
         double litres = station.Tanks[0].CapacityLitres;
         _truth = new SeasonTruth(litres, _fleet.Zone, station.Rules ?? RuleSettings.Default);
+        _charge = new ChargeTryBook((station.Rules ?? RuleSettings.Default).ChargeRaiseShare);
         _end = LocalCalendar.StartOf(QualityWorld.Last.AddDays(1), _fleet.Zone);
         _tank = new TankTries(_truth, litres, station.Created, _end);
         QualityTechnician technician = new(_simulator, _truth);
@@ -75,6 +77,7 @@ public sealed class SeasonRun
                 _tank.Add(until, _trial.ForecastTank());
             }
 
+            _charge.Add(midnight, _trial.OutlookCharge(), day.Truth!);
             onMidnight?.Invoke(_trial, day.Truth!);
         }
     }
@@ -109,6 +112,7 @@ public sealed class SeasonRun
         {
             Forecasts = _tank.Forecasts(_simulator.Faults),
             PumpOuts = _tank.PumpOuts(_trial.PumpOuts, _simulator.Faults),
+            Charge = _charge.Result(_simulator.Faults),
         };
     }
 

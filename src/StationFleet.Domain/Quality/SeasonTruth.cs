@@ -10,6 +10,7 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
     private const int ShortLeadDays = 3;
     private const double WorthEmptying = 0.25;
     private const double WorthTheDrive = 0.60;
+    private const int ChargeLeadDays = 2;
     private const double Little = 0.02;
 
     private readonly List<DayTruth> _days = [];
@@ -37,7 +38,7 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
         {
             Rule.TankFilling => LitresAt(at) + InflowTo(at.AddDays(ShortLeadDays)) - InflowTo(at) >= (rules.TankRaiseShare - Little) * capacityLitres
                 || LitresAt(at) + InflowTo(at.AddDays(1)) - InflowTo(at) >= WorthTheDrive * capacityLitres,
-            Rule.LowCharge => Around(today - 1, today).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
+            Rule.LowCharge => Around(today - 1, today + ChargeLeadDays).Any(day => day.LowestChargeShare <= rules.ChargeRaiseShare + Little),
 
             // An empty battery cuts the tools off, and then the reports.
             Rule.NotReporting or Rule.IdleTool or Rule.StationUnused => Around(today - 1, today).Any(day => day.LowestChargeShare < 0.06),

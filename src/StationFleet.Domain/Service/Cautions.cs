@@ -5,7 +5,7 @@ namespace StationFleet.Domain.Service;
 /// <summary>What a person must not get hurt by, in short lines, for the ticket page and the mail.</summary>
 /// <remarks>
 /// Basis: 29 CFR 1910.147 (lock-out), 1926.441 (lead-acid batteries), 1910.242(b) (compressed air), the lifting limit of 51 lb in
-/// DHHS (NIOSH) 94-110; the others are common practice, no source. The lines never say that work is safe.
+/// DHHS (NIOSH) 94-110, 1926.1053(b) (ladders, from memory); the others are common practice, no source. The lines never say that work is safe.
 /// </remarks>
 public static class Cautions
 {
@@ -15,6 +15,11 @@ public static class Cautions
 
     private const string Ramp = "Keep clear of backing trailers; wear a high-visibility vest; the ramp is slippery when wet.";
     private const string Box = "Before opening the box: isolate panel and battery, lock out, and measure zero.";
+    private const string LivePanel = "The panel is live whenever there is light: cover it or open its disconnect; an arc of direct current does not go out by itself.";
+    private const string LeadAcid = "Lead-acid: air the box, no sparks or flames, face shield and gloves; a swollen, frozen or damaged battery stays untouched.";
+    private const string Lithium = "Lithium: never charge it below freezing, never open it; a swollen or damaged one is taken out of service, outdoors.";
+    private const string BareMetal = "Take off rings and watch; insulated tools; negative off first and on last.";
+    private const string Ladder = "Ladder one out to four up, three points of contact, not in wind or wet, away from overhead lines.";
     private const string Gloves = "Puncture-resistant gloves and eye protection: hooks, glass, wire.";
 
     /// <summary>The cautions of a rule, the worst first.</summary>
@@ -38,17 +43,12 @@ public static class Cautions
             Gloves,
             Ramp,
         ],
-        Rule.LowCharge =>
-        [
-            Box,
-            "The panel is live whenever there is light: cover it or open its disconnect.",
-            "Lead-acid: no sparks or flames, face shield and gloves; a swollen or damaged battery stays untouched.",
-            "Take off rings and watch; insulated tools; negative off first and on last.",
-            "Ladder one out to four up, three points of contact, not in wind or wet.",
-        ],
+        Rule.LowCharge or Rule.AgedBattery => [Box, LivePanel, LeadAcid, Lithium, BareMetal, Ladder],
+        Rule.WeakPanel => [LivePanel, Ladder, Box, BareMetal, Ramp],
+        Rule.ExtraLoad => [Box, LivePanel, BareMetal, Ramp],
         Rule.ClockWrong => [Box, Ramp],
         Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
-        Rule.NotReporting => [Box, "Ladder one out to four up, three points of contact, not in wind or wet, away from overhead lines.", Ramp],
+        Rule.NotReporting => [Box, Ladder, Ramp],
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
 }

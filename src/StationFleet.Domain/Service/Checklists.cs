@@ -55,7 +55,30 @@ public static class Checklists
             "Look at the panel: shade, dirt, a loose connector.",
             "Measure the panel and the battery; write both down.",
             "Look for a load that stays on.",
+            "In frost: do not charge a frozen battery, and do not charge lithium iron phosphate below freezing; take it in.",
             "Charge or replace the battery if it does not recover.",
+        ],
+        Rule.WeakPanel =>
+        [
+            "Look at the panel from the ground: dirt, leaves, snow, a cover, new shade? At what hours does the shade fall?",
+            "Clean it with water and a soft cloth; do not stand on anything that wobbles.",
+            "Look at connectors, cable, fuse and controller: loose, burnt, wet?",
+            "Measure the panel’s voltage and current in the sun; write both down.",
+            "Write down whether it was cleaned, mended or replaced: it is judged anew from then on.",
+        ],
+        Rule.ExtraLoad =>
+        [
+            "Is something switched on that should not be: a light, a pump, a charger plugged in?",
+            "Measure the current with all tools off; pull one load after the other until it falls.",
+            "Look for water in boxes and chafed cables.",
+            "If the load is wanted, close with «nothing wrong»: it becomes the usual.",
+        ],
+        Rule.AgedBattery =>
+        [
+            "Is it the battery that is set up in Office, and are all its parts connected?",
+            "Look at terminals and cable lugs: loose, corroded, warm?",
+            "Measure its voltage at rest and under a load; write both down.",
+            "Replace it if it does not hold; set the new one up in Office from that day.",
         ],
         Rule.ClockWrong =>
         [

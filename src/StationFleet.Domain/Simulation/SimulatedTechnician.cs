@@ -44,8 +44,10 @@ internal sealed class SimulatedTechnician(FleetFile fleet, string code)
                     TicketOutcome.Fixed);
             case Rule.IdleTool:
                 return Mended(FaultKind.ToolMissing, part, raised, visit => visit.ReplaceTool == part, "Tool hangs where it should and works.");
-            case Rule.LowCharge:
+            case Rule.LowCharge or Rule.WeakPanel:
                 return Mended(FaultKind.PanelSoiled, null, raised, visit => visit.CleanPanel, "Panel and connectors look well; charge is rising.");
+            case Rule.ExtraLoad or Rule.AgedBattery:
+                return Mended(FaultKind.ExtraLoad, null, raised, visit => visit.Mends.Contains(FaultKind.ExtraLoad), "Measured battery and loads; nothing found.");
             default:
                 return Mended(FaultKind.RadioOutage, null, raised, visit => visit.ReadCard, "Station reports again; nothing found.");
         }

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Trials;
@@ -69,6 +70,9 @@ public sealed class StationTrial
 
     /// <summary>The engine's state.</summary>
     public WatchState State => _engine.State;
+
+    /// <summary>How the battery's charge may go on, seen from the instant that the trial has reached; null when that cannot be said.</summary>
+    public ChargeOutlook? OutlookCharge() => _engine.OutlookCharge(_now);
 
     /// <summary>The engine's checkpoints, by day.</summary>
     public IReadOnlyList<FactsCheckpoint> Checkpoints => _checkpoints;

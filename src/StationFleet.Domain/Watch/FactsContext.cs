@@ -1,4 +1,7 @@
+using System.Globalization;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Time;
 
@@ -10,11 +13,19 @@ namespace StationFleet.Domain.Watch;
 /// <param name="WasFine">Nothing was wrong with it; else it was mended.</param>
 public readonly record struct ToolFinding(string Name, DateTimeOffset At, bool WasFine);
 
+/// <summary>The sun on a station's panel at one place.</summary>
+/// <param name="Place">Where it stands.</param>
+/// <param name="Key">The place and the panel in short: another one is judged anew.</param>
+/// <param name="Sun">The sun on the panel.</param>
+internal sealed record PanelPlace(StandingPlace Place, string Key, PanelSun Sun);
+
 /// <summary>What folding measurements into facts needs to know of the station, prepared once.</summary>
 public sealed class FactsContext
 {
     private readonly List<UtcInterval> _visits;
     private readonly Dictionary<DateOnly, double> _factors = [];
+    private readonly List<PanelPlace> _suns = [];
+    private readonly Dictionary<DateOnly, (SunDay Sun, double ClearWattHours)> _sunDays = [];
     private DateOnly _date;
     private DateTimeOffset _dateStart;
     private DateTimeOffset _dateEnd;
@@ -40,6 +51,10 @@ public sealed class FactsContext
         TankSensorFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.TankSensor).Select(finding => finding.At)];
         List<ToolSetup> vacuums = [.. setup.Tools.Where(tool => tool.Kind == ToolKind.Vacuum)];
         Fillers = (vacuums.Count > 0 ? vacuums : setup.Tools).Select(tool => MeasurementName.Uses(tool.Slug)).ToHashSet(StringComparer.Ordinal);
+        PowerFindings =
+        [
+            .. setup.Service.Findings.Where(finding => finding.Rule is Rule.WeakPanel or Rule.ExtraLoad or Rule.AgedBattery).OrderBy(finding => finding.At),
+        ];
         foreach (KnownEvent known in setup.Events)
         {
             for (DateOnly day = known.FirstDay; day <= known.LastDay; day = day.AddDays(1))
@@ -63,6 +78,9 @@ public sealed class FactsContext
 
     /// <summary>What people found out about tools, in order.</summary>
     internal IReadOnlyList<ToolFinding> Findings { get; }
+
+    /// <summary>What people found out about panel, loads and battery, in order.</summary>
+    internal IReadOnlyList<TicketFinding> PowerFindings { get; }
 
     /// <summary>When people looked why nobody used the station, in order.</summary>
     internal IReadOnlyList<DateTimeOffset> UnusedFindings { get; }
@@ -89,6 +107,50 @@ public sealed class FactsContext
         }
 
         return (_date, _dateStart);
+    }
+
+    /// <summary>The sun on the panel where the station stands at an instant; null when it stands nowhere or has no battery set up.</summary>
+    /// <param name="instant">Any instant.</param>
+    internal PanelPlace? SunOver(DateTimeOffset instant)
+    {
+        if (Setup.Power is not { } power)
+        {
+            return null;
+        }
+
+        for (int i = _suns.Count - 1; i >= 0; i--)
+        {
+            if (_suns[i].Place.Contains(instant))
+            {
+                return _suns[i];
+            }
+        }
+
+        if (Setup.Places.LastOrDefault(place => place.Contains(instant)) is not { } standing)
+        {
+            return null;
+        }
+
+        string key = string.Create(
+            CultureInfo.InvariantCulture, $"{standing.Name} {power.PanelWatts} W {power.TiltDeg}° {power.AzimuthDeg}°");
+        PanelPlace sun = new(standing, key, new PanelSun(power, standing.LatitudeDeg, standing.LongitudeDeg));
+        _suns.Add(sun);
+        return sun;
+    }
+
+    /// <summary>The sun's day where the station stands now, and what the panel as rated would give in it under a clear sky [Wh].</summary>
+    /// <param name="place">The panel where it stands now.</param>
+    /// <param name="date">The local date.</param>
+    internal (SunDay Sun, double ClearWattHours) SunDayOf(PanelPlace place, DateOnly date)
+    {
+        if (!_sunDays.TryGetValue(date, out (SunDay Sun, double ClearWattHours) day))
+        {
+            SunDay sun = place.Sun.Day(date, Setup.Zone);
+            day = (sun, sun is { Rise: { } rise, Set: { } set } ? place.Sun.ClearWattHours(rise, set) : 0);
+            _sunDays.Add(date, day);
+        }
+
+        return day;
     }
 
     /// <summary>When the local day after that of an instant begins.</summary>

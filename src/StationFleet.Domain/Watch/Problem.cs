@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using StationFleet.Domain.Power;
 
 namespace StationFleet.Domain.Watch;
 
@@ -22,6 +23,11 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(TankJumpingEvidence), "tank-jumping")]
 [JsonDerivedType(typeof(TankCreepEvidence), "tank-creep")]
 [JsonDerivedType(typeof(LowChargeEvidence), "low-charge")]
+[JsonDerivedType(typeof(ColdBatteryEvidence), "cold-battery")]
+[JsonDerivedType(typeof(WeakPanelEvidence), "weak-panel")]
+[JsonDerivedType(typeof(NoPanelEvidence), "no-panel")]
+[JsonDerivedType(typeof(ExtraLoadEvidence), "extra-load")]
+[JsonDerivedType(typeof(AgedBatteryEvidence), "aged-battery")]
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
 [JsonDerivedType(typeof(MovedEvidence), "moved")]
@@ -100,10 +106,44 @@ public sealed record TankCreepEvidence(double LitresPerDay, int Nights) : Eviden
 /// <param name="CapacityLitres">The tank's capacity [L].</param>
 public sealed record TankDipEvidence(DateTimeOffset At, double DipLitres, double SensorLitres, double CapacityLitres) : Evidence;
 
-/// <summary>A battery near empty.</summary>
+/// <summary>A battery near empty, or on its way there.</summary>
 /// <param name="ChargeShare">State of charge, 0 to 1.</param>
-/// <param name="LimitShare">The limit it fell under, 0 to 1.</param>
-public sealed record LowChargeEvidence(double ChargeShare, double LimitShare) : Evidence;
+/// <param name="LimitShare">The limit it fell under, or will, 0 to 1.</param>
+/// <param name="Source">How the charge is known.</param>
+/// <param name="Forecast">When it will be under the limit; null when that is not known.</param>
+public sealed record LowChargeEvidence(
+    double ChargeShare, double LimitShare, ChargeSource Source = ChargeSource.Reported, ChargeForecast? Forecast = null) : Evidence;
+
+/// <summary>A battery that the cold endangers.</summary>
+/// <param name="Chemistry">What it is made of.</param>
+/// <param name="TempC">Its temperature, or that of the air [°C].</param>
+/// <param name="IsOfAir">Whether it is that of the air.</param>
+/// <param name="ChargeShare">State of charge, 0 to 1; null when not known.</param>
+/// <param name="FreezesC">Where its acid freezes [°C]; null for lithium iron phosphate.</param>
+public sealed record ColdBatteryEvidence(
+    BatteryChemistry Chemistry, double TempC, bool IsOfAir, double? ChargeShare, double? FreezesC) : Evidence;
+
+/// <summary>A panel that gives less than it used to.</summary>
+/// <param name="Ratio">What it gives of late, as a share of what it used to give.</param>
+/// <param name="TestedOn">The last day on which it was asked for all it had.</param>
+/// <param name="OthersRatio">The same of the stations around, their median; null when too few are known.</param>
+/// <param name="Others">How many they are.</param>
+public sealed record WeakPanelEvidence(double Ratio, DateOnly TestedOn, double? OthersRatio, int? Others) : Evidence;
+
+/// <summary>A panel that gives nothing in the sun.</summary>
+/// <param name="Since">Since when.</param>
+/// <param name="ChargeShare">State of charge, 0 to 1; null when not known.</param>
+public sealed record NoPanelEvidence(DateTimeOffset Since, double? ChargeShare) : Evidence;
+
+/// <summary>A station that draws more at night than it used to.</summary>
+/// <param name="Watts">What it draws [W].</param>
+/// <param name="UsualWatts">What it used to draw [W].</param>
+public sealed record ExtraLoadEvidence(double Watts, double UsualWatts) : Evidence;
+
+/// <summary>A battery that holds less than it is rated for.</summary>
+/// <param name="HoldsWattHours">What it holds, by the fall of its charge at night [Wh].</param>
+/// <param name="RatedWattHours">What it is rated for [Wh].</param>
+public sealed record AgedBatteryEvidence(double HoldsWattHours, double RatedWattHours) : Evidence;
 
 /// <summary>A station that has fallen silent.</summary>
 /// <param name="LastHeard">When its last report arrived; null when none ever did.</param>

@@ -1,11 +1,12 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
 /// <summary>The problem slots of one station: asks the rules, applies delays and dead-bands, remembers what is on.</summary>
-internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots)
+internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null)
 {
     private readonly Dictionary<(Rule, string), ProblemSlot> _slots = slots.ToDictionary(slot => (slot.Rule, slot.Part), slot => slot with { });
     private readonly List<ClearedProblem> _cleared = [];
@@ -17,6 +18,9 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
     public IReadOnlyList<Problem> Problems => _problems;
+
+    /// <summary>When the battery runs down, as last reckoned.</summary>
+    public ChargeForecast? Charge { get; private set; } = charge;
 
     /// <summary>Judges one instant.</summary>
     /// <returns>What there is to decide about tickets, or null.</returns>
@@ -33,13 +37,14 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
 
         // Silence and an empty battery come first: they explain why nothing is used.
         bool isSilent = JudgeSilence(rhythm, lastHeard, now);
-        bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit;
+        bool isFlat = JudgeCharge(facts, now) == Urgency.NeedsVisit && LowCharge.IsUnder(facts, context.Setup.Rules.ChargeRaiseShare);
         bool isWrongClock = JudgeClock(rhythm, lastHeard, now);
         JudgePlace(facts, now);
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
         JudgeDip(now);
+        JudgePower(facts, now);
 
         List<Problem> visits = _problems.FindAll(problem => problem.Urgency == Urgency.NeedsVisit);
         return visits.Count > 0 || _cleared.Count > 0 ? new WatchStep(now, visits, [.. _cleared]) : null;
@@ -196,27 +201,6 @@ internal sealed class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot
         Show(Rule.TankSensor, TankDipMismatch.Part, urgency, _ => dip is null
             ? null
             : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
-    }
-
-    private Urgency? JudgeCharge(StationFacts facts, DateTimeOffset now)
-    {
-        RuleSettings rules = context.Setup.Rules;
-        if (facts.Charge is not { } charge || charge.At < context.Quiet.LastEnd(now))
-        {
-            return null;
-        }
-
-        Urgency? urgency = Move(Rule.LowCharge, "", slot =>
-        {
-            slot.Soon = Next(slot.Soon, rules.ChargeSoonShare);
-            slot.Raise = Next(slot.Raise, rules.ChargeRaiseShare);
-        });
-        Show(Rule.LowCharge, "", urgency, on => LowCharge.Evidence(
-            facts, on == Urgency.NeedsVisit ? rules.ChargeRaiseShare : rules.ChargeSoonShare));
-        return urgency;
-
-        ProblemSwitch Next(ProblemSwitch state, double limit) => state.Next(
-            LowCharge.IsUnder(facts, limit), LowCharge.IsClear(facts, limit), charge.At, LowCharge.Delay, now);
     }
 
     private Urgency? Move(Rule rule, string part, Action<ProblemSlot> step)

@@ -24,6 +24,15 @@ public enum Rule
     /// <summary>The battery runs low.</summary>
     LowCharge,
 
+    /// <summary>The panel gives less than it used to, or nothing.</summary>
+    WeakPanel,
+
+    /// <summary>Something draws power at night that did not use to.</summary>
+    ExtraLoad,
+
+    /// <summary>The battery holds much less than it is rated for.</summary>
+    AgedBattery,
+
     /// <summary>The station is silent.</summary>
     NotReporting,
 

@@ -36,6 +36,15 @@ public sealed record RuleSettings
     /// <summary>State of charge that raises a ticket, 0 to 1; the usual one for lead-acid.</summary>
     public double ChargeRaiseShare { get; init; } = 0.50;
 
+    /// <summary>How long it usually takes until somebody can do something about a low battery [h]: what will be low by then is a ticket now.</summary>
+    public double ChargeResponseHours { get; init; } = 48;
+
+    /// <summary>A panel that gives less than this share of what it used to is weak, 0 to 1.</summary>
+    public double WeakPanelShare { get; init; } = 0.82;
+
+    /// <summary>So much more than usual at night, as a share, is an extra load.</summary>
+    public double ExtraLoadShare { get; init; } = 0.30;
+
     /// <summary>A station counts as silent after this many hours without a report [h]; its ticket waits for its own rhythm.</summary>
     public double SilentAfterHours { get; init; } = 3;
 }

@@ -13,6 +13,7 @@ internal static class SetupKey
         {
             Zone = setup.Zone.Id,
             setup.Tank,
+            setup.Power,
             Tools = setup.Tools.OrderBy(tool => tool.Slug, StringComparer.Ordinal).Select(tool => new { tool.Slug, tool.Installed, tool.UsesWrapAt }),
             setup.Rules.ShortestUseSeconds,
             setup.Rules.MovedMetres,

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
@@ -27,6 +28,9 @@ public sealed class StationFacts
     /// <summary>The newest state of charge, 0 to 1.</summary>
     public Reading? Charge { get; set; }
 
+    /// <summary>Battery, panel and loads.</summary>
+    public PowerFacts Power { get; init; } = new();
+
     /// <summary>The waste tank's fill.</summary>
     public TankFacts Tank { get; init; } = new();
 
@@ -52,6 +56,7 @@ public sealed class StationFacts
         Uptime = Uptime,
         Restarts = Restarts,
         Charge = Charge,
+        Power = Power with { },
         Tank = Tank with { },
         Position = Position,
         Session = Session,
@@ -110,6 +115,7 @@ public sealed class StationFacts
             Position = MovedStation.Take(Position, north, east, at, context.Setup);
         }
 
+        Charge = Power.Take(Charge, instant, day, context);
         LastAt = at;
         Day = day;
         return Tank.Take(instant, context);
@@ -164,6 +170,14 @@ public sealed class StationFacts
         if (context.TankSensorFindings.Any(finding => LastAt < finding && finding <= at))
         {
             Tank.Sensor = Tank.Sensor.SeenTo();
+        }
+
+        foreach (TicketFinding finding in context.PowerFindings)
+        {
+            if (LastAt < finding.At && finding.At <= at)
+            {
+                Power.TakeFinding(finding.Rule, finding.WasFine);
+            }
         }
 
         foreach (DateTimeOffset finding in context.UnusedFindings)

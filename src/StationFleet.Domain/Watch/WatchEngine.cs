@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Telemetry;
 using static StationFleet.Domain.Time.Instants;
 
@@ -46,7 +47,7 @@ public sealed class WatchEngine
         ArgumentNullException.ThrowIfNull(state);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(gridEvery, TimeSpan.Zero);
         _context = new FactsContext(setup, state.WatchedFrom);
-        _board = new ProblemBoard(_context, state.Slots);
+        _board = new ProblemBoard(_context, state.Slots, state.Charge);
         _gridTicks = gridEvery.Ticks;
         _facts = state.Facts.Copy();
         _watchedFrom = state.WatchedFrom;
@@ -74,12 +75,17 @@ public sealed class WatchEngine
         SetupKey = _changedFrom is null ? _setupKey : _foldedWith,
         Service = _changedFrom is null ? _service : _serviceSeen,
         Facts = _facts.Copy(),
+        Charge = _board.Charge,
         Slots = _board.Slots,
     };
 
     /// <summary>When the tank will be full, by what is known now; null when that cannot be said.</summary>
     /// <param name="now">The present.</param>
     public TankForecast? ForecastTank(DateTimeOffset now) => TankForecast.Of(_facts, _context, now);
+
+    /// <summary>How the battery's charge may go on, by what is known now; null when that cannot be said.</summary>
+    /// <param name="now">The present.</param>
+    public ChargeOutlook? OutlookCharge(DateTimeOffset now) => LowCharge.Outlook(_facts, _context, now);
 
     /// <summary>From which instant on the next run may need history; null when the reports are in order and the setup is the same.</summary>
     /// <param name="reports">The reports of the next run.</param>

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
@@ -25,6 +26,9 @@ public sealed class WatchState
 
     /// <summary>What is known of the measurements.</summary>
     public StationFacts Facts { get; set; } = new();
+
+    /// <summary>When the battery runs down, as last reckoned; null when that is not known.</summary>
+    public ChargeForecast? Charge { get; set; }
 
     /// <summary>What has been alarmed.</summary>
     public IReadOnlyList<ProblemSlot> Slots { get; set; } = [];

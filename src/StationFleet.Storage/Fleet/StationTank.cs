@@ -84,7 +84,13 @@ public sealed class StationPower : IStationPart
 
     public double AzimuthDeg { get; set; } = 180;
 
-    public PowerSetup ToSetup() => new(Chemistry, CapacityAh, NominalVolts, PanelWatts, TiltDeg, AzimuthDeg);
+    /// <summary>Height over the sea [m].</summary>
+    public double HeightM { get; set; }
+
+    /// <summary>Which table tells the charge from a rest voltage; null takes the usual one of the chemistry.</summary>
+    public RestVoltageTable? RestTable { get; set; }
+
+    public PowerSetup ToSetup() => new(Chemistry, CapacityAh, NominalVolts, PanelWatts, TiltDeg, AzimuthDeg) { HeightM = HeightM, RestTable = RestTable };
 }
 
 internal sealed class StationPowerConfiguration : IEntityTypeConfiguration<StationPower>

@@ -620,6 +620,10 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("from");
 
+                    b.Property<double>("HeightM")
+                        .HasColumnType("REAL")
+                        .HasColumnName("height_m");
+
                     b.Property<double>("NominalVolts")
                         .HasColumnType("REAL")
                         .HasColumnName("nominal_volts");
@@ -627,6 +631,10 @@ namespace StationFleet.Storage.Migrations
                     b.Property<double>("PanelWatts")
                         .HasColumnType("REAL")
                         .HasColumnName("panel_watts");
+
+                    b.Property<string>("RestTable")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rest_table");
 
                     b.Property<int>("StationId")
                         .HasColumnType("INTEGER")
@@ -1325,6 +1333,10 @@ namespace StationFleet.Storage.Migrations
                     b.Property<long>("LastReportId")
                         .HasColumnType("INTEGER")
                         .HasColumnName("last_report_id");
+
+                    b.Property<double?>("PanelRatio")
+                        .HasColumnType("REAL")
+                        .HasColumnName("panel_ratio");
 
                     b.Property<string>("State")
                         .IsRequired()

@@ -17,6 +17,9 @@ public sealed class WatchPosition
     /// <summary>The last instant that was judged.</summary>
     public DateTimeOffset EvaluatedTo { get; set; }
 
+    /// <summary>What its panel gives of late as a share of what it used to, for its neighbours; null when not known.</summary>
+    public double? PanelRatio { get; set; }
+
     /// <summary>The engine's state, as JSON.</summary>
     public required string State { get; set; }
 

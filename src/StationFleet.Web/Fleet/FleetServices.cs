@@ -7,5 +7,6 @@ public static class FleetServices
         .AddSingleton<ReadFleetRows>()
         .AddSingleton<ReadToday>()
         .AddSingleton<ReadStation>()
+        .AddSingleton<ReadPower>()
         .AddSingleton<StationCharts>();
 }

@@ -27,6 +27,7 @@ public sealed class ReadStation(
     TicketList tickets,
     MeasurementReader measurements,
     ReadToolVerdicts verdicts,
+    ReadPower powers,
     FleetClock clock,
     IOptions<FleetOptions> options)
 {
@@ -56,6 +57,9 @@ public sealed class ReadStation(
         IReadOnlyList<Concern> Concerns,
         IReadOnlyList<ToolRow> Tools,
         string? Tank,
+        string? Charge,
+        string? Panel,
+        string? PanelPicture,
         IReadOnlyList<LatestValue> Latest,
         IReadOnlyList<Happening> Timeline,
         IReadOnlyList<UtcInterval> Gaps,
@@ -80,6 +84,7 @@ public sealed class ReadStation(
         IReadOnlyList<TankDip> dips = await db.TankDipsAsync(state.Id, tank, cancel);
         IReadOnlyList<LatestValue> latest = await measurements.LatestAsync(state.Id, cancel);
         TankWords words = new(tank, dips, options.Value.Units);
+        ReadPower.View power = await powers.HandleAsync(state.Id, state.Zone, now, cancel);
         IReadOnlyList<Concern> concerns = await ConcernsAsync(db, viewer, state, now, cancel);
         return new View(
             state.Code,
@@ -93,10 +98,13 @@ public sealed class ReadStation(
             concerns,
             await ToolsAsync(db, state, now, cancel),
             words.Now(latest, now, state.Zone),
+            power.Charge,
+            power.Panel,
+            power.PanelPicture,
             latest,
             await TimelineAsync(db, state, words, now, cancel),
             await GapsAsync(db, state, now, cancel),
-            await charts.HandleAsync(state, cancel));
+            await charts.HandleAsync(state, power.Bands, cancel));
     }
 
     private static string Headline(ReadStationStates.State state, int tickets) => state.Condition switch

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Tanks;
@@ -24,6 +25,7 @@ public sealed class StationCharts(
     private const int UseDays = 60;
     private const int TankDays = 30;
     private const int PowerDays = 14;
+    private static readonly string[] Named = ["charge, %", "from the panel, W", "charge ahead, 80 %", "most likely"];
 
     // In the order of the bars; told apart by lightness as well as hue.
     private static readonly string[] ToolColours = ["#2b6079", "#7fae9a", "#b08a4a", "#8a6d9e", "#c2704f", "#6f7f7a"];
@@ -32,8 +34,9 @@ public sealed class StationCharts(
     public sealed record View(string? Uses, string? Tank, string? Power);
 
     /// <param name="state">The station, as the viewer sees it.</param>
+    /// <param name="ahead">The charge at each sunrise and sunset ahead.</param>
     /// <param name="cancel">Stops the reading.</param>
-    public async Task<View> HandleAsync(ReadStationStates.State state, CancellationToken cancel)
+    public async Task<View> HandleAsync(ReadStationStates.State state, IReadOnlyList<ChargeBand> ahead, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
@@ -44,7 +47,7 @@ public sealed class StationCharts(
         return new View(
             await UsesAsync(state, tools, now, cancel),
             await TankAsync(state, tank, rules, now, cancel),
-            await PowerAsync(state, rules, now, cancel));
+            await PowerAsync(state, rules, ahead, now, cancel));
     }
 
     private async Task<string?> UsesAsync(ReadStationStates.State state, IReadOnlyList<Tool> tools, DateTimeOffset now, CancellationToken cancel)
@@ -121,7 +124,8 @@ public sealed class StationCharts(
         });
     }
 
-    private async Task<string?> PowerAsync(ReadStationStates.State state, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
+    private async Task<string?> PowerAsync(
+        ReadStationStates.State state, RuleSettings rules, IReadOnlyList<ChargeBand> ahead, DateTimeOffset now, CancellationToken cancel)
     {
         IReadOnlyList<SeriesHour> hours = await measurements.HoursAsync(
             state.Id, [MeasurementName.BatteryCharge, MeasurementName.SolarPower], now.AddDays(-PowerDays), now, cancel);
@@ -129,11 +133,19 @@ public sealed class StationCharts(
             .Select(hour => new object[] { Local(hour.RollUp.Figures.LastAt, state.Zone), Math.Round(value(hour.RollUp.Figures), 1) })];
         object[][] charge = Points(MeasurementName.BatteryCharge, figures => 100 * figures.Last);
         object[][] sun = Points(MeasurementName.SolarPower, figures => figures.Mean);
+        object[][] Ahead(Func<ChargeBand, double> value) => [.. ahead.Select(band => new object[] { Local(band.At, state.Zone), Math.Round(100 * value(band), 1) })];
+
+        // The band is the stretch between two lines that are not drawn.
+        object Edge(string name, object[][] data, double opacity) => new
+        {
+            type = "line", name, stack = "ahead", showSymbol = false, silent = true, data, lineStyle = new { opacity = 0 }, itemStyle = new { color = "var(--pine)" },
+            areaStyle = new { color = "var(--pine)", opacity }, tooltip = new { show = false },
+        };
         return charge.Length + sun.Length == 0 ? null : JsonSerializer.Serialize(new
         {
             grid = Grid(right: 52),
             tooltip = new { trigger = "axis" },
-            legend = Legend(),
+            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" }, data = Named },
             xAxis = TimeAxis(),
             yAxis = new object[] { ValueAxis(max: 100), ValueAxis() },
             series = new object[]
@@ -151,6 +163,13 @@ public sealed class StationCharts(
                 {
                     type = "line", name = "from the panel, W", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
                     lineStyle = new { color = "#b08a4a", width = 1 }, itemStyle = new { color = "#b08a4a" }, areaStyle = new { color = "#b08a4a", opacity = .25 },
+                },
+                Edge("low", Ahead(band => band.Low), 0),
+                Edge("charge ahead, 80 %", Ahead(band => band.High - band.Low), .18),
+                new
+                {
+                    type = "line", name = "most likely", showSymbol = false, data = Ahead(band => band.Middle),
+                    lineStyle = new { color = "var(--pine)", width = 2, type = "dotted" }, itemStyle = new { color = "var(--pine)" }, z = 3,
                 },
             },
         });

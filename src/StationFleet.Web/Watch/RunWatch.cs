@@ -22,6 +22,7 @@ internal sealed partial class RunWatch(
     ILogger<RunWatch> logger)
 {
     private const int PositionsAtOnce = 200;
+    private const double UsualRatio = 0.95;
 
     /// <summary>What a run did.</summary>
     internal sealed record Outcome(int Stations, int Failed, int Raised);
@@ -73,11 +74,33 @@ internal sealed partial class RunWatch(
         [
             .. known.Select(station => new WatchStation.Subject(
                 station.Key,
-                station.Value with { SilentTogether = together },
+                station.Value with { SilentTogether = together, NeighbourPanels = NeighboursOf(station.Key, known, positions, now) },
                 positions.GetValueOrDefault(station.Key),
                 [.. problems[station.Key]])),
         ];
     }
+
+    // Others matter only to a station whose own panel gives less: haze is in all of them.
+    private static NeighbourPanels? NeighboursOf(
+        StationId station, IReadOnlyDictionary<StationId, StationSetup> known, Dictionary<StationId, WatchPosition> positions, DateTimeOffset now)
+    {
+        if (positions.GetValueOrDefault(station)?.PanelRatio is not < UsualRatio || PlaceOf(known[station], now) is not { } here)
+        {
+            return null;
+        }
+
+        return NeighbourPanels.Of(
+        [
+            .. from other in positions.Values
+               where other.StationId != station && other.PanelRatio is not null && known.ContainsKey(other.StationId)
+               let place = PlaceOf(known[other.StationId], now)
+               where place is not null && MovedStation.DistanceMetres(
+                   here.LatitudeDeg, here.LongitudeDeg, place.LatitudeDeg, place.LongitudeDeg) <= NeighbourPanels.WithinMetres
+               select other.PanelRatio!.Value,
+        ]);
+    }
+
+    private static StandingPlace? PlaceOf(StationSetup setup, DateTimeOffset now) => setup.Places.LastOrDefault(place => place.Contains(now));
 
     // Among those that stand somewhere and are not laid up.
     private async Task<SilentTogether?> SilentTogetherAsync(

@@ -41,6 +41,15 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
 
         public string ChargeRaise { get; set; } = "";
 
+        /// <summary>Hours until somebody can do something about a low battery.</summary>
+        public string ChargeResponse { get; set; } = "";
+
+        /// <summary>In percent of what the panel used to give.</summary>
+        public string WeakPanel { get; set; } = "";
+
+        /// <summary>In percent more than usual at night.</summary>
+        public string ExtraLoad { get; set; } = "";
+
         public string SilentAfterHours { get; set; } = "";
 
         public string Reason { get; set; } = "";
@@ -58,6 +67,9 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             TankRaise = RuleTexts.Percent(settings.TankRaiseShare),
             ChargeSoon = RuleTexts.Percent(settings.ChargeSoonShare),
             ChargeRaise = RuleTexts.Percent(settings.ChargeRaiseShare),
+            ChargeResponse = RuleTexts.Number(settings.ChargeResponseHours),
+            WeakPanel = RuleTexts.Percent(settings.WeakPanelShare),
+            ExtraLoad = RuleTexts.Percent(settings.ExtraLoadShare),
             SilentAfterHours = RuleTexts.Number(settings.SilentAfterHours),
         };
     }
@@ -109,6 +121,9 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             TankRaiseShare = Share(nameof(Command.TankRaise), command.TankRaise),
             ChargeSoonShare = Share(nameof(Command.ChargeSoon), command.ChargeSoon),
             ChargeRaiseShare = Share(nameof(Command.ChargeRaise), command.ChargeRaise),
+            ChargeResponseHours = typed.Number(nameof(Command.ChargeResponse), command.ChargeResponse, 1, 168, "hours"),
+            WeakPanelShare = typed.Number(nameof(Command.WeakPanel), command.WeakPanel, 30, 95, "%") / 100,
+            ExtraLoadShare = typed.Number(nameof(Command.ExtraLoad), command.ExtraLoad, 5, 500, "%") / 100,
             SilentAfterHours = typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"),
         };
         if (settings.UnusedSoonSessions >= settings.UnusedTicketSessions)

@@ -56,7 +56,7 @@ public sealed class TrialPicture(
         return await setups.ReadHistoryAsync(query.Station, fleet.Value.Zone, cancel) is not { } history ? null : query.Rule switch
         {
             Rule.TankFilling or Rule.TankSensor => await TankAsync(history, query, cancel),
-            Rule.LowCharge or Rule.NotReporting => await ChargeAsync(history, query, cancel),
+            Rule.LowCharge or Rule.WeakPanel or Rule.ExtraLoad or Rule.AgedBattery or Rule.NotReporting => await ChargeAsync(history, query, cancel),
             Rule.IdleTool or Rule.FallingUse or Rule.RunawayCounter or Rule.StationUnused => await UsesAsync(history, query, cancel),
             _ => null,
         };
@@ -89,7 +89,7 @@ public sealed class TrialPicture(
         [MeasurementName.BatteryCharge],
         daysBefore: 7,
         (Name: "charge, %", Axis: ValueAxis("charge, %", max: 100, interval: 25)),
-        query.Rule == Rule.NotReporting ? [] : TrialMarks.Limits(100 * query.TodayLimits.ChargeRaiseShare, 100 * query.NewLimits.ChargeRaiseShare),
+        query.Rule != Rule.LowCharge ? [] : TrialMarks.Limits(100 * query.TodayLimits.ChargeRaiseShare, 100 * query.NewLimits.ChargeRaiseShare),
         hour => (hour[0].At, Math.Round(100 * hour[0].Value, 1)),
         cancel);
 

@@ -40,6 +40,7 @@ internal sealed record WatchFindings(
                 .ExecuteUpdateAsync(row => row
                     .SetProperty(position => position.LastReportId, findings.LastReportId)
                     .SetProperty(position => position.EvaluatedTo, findings.State.EvaluatedTo)
+                    .SetProperty(position => position.PanelRatio, findings.State.Facts.Power.PanelRatio)
                     .SetProperty(position => position.State, state), cancel);
         }
     }
@@ -77,6 +78,7 @@ internal sealed record WatchFindings(
         }
 
         (position.LastReportId, position.EvaluatedTo, position.State) = (LastReportId, State.EvaluatedTo, WatchJson.Write(State));
+        position.PanelRatio = State.Facts.Power.PanelRatio;
     }
 
     private async Task KeepCheckpointsAsync(FleetDbContext db, CancellationToken cancel)

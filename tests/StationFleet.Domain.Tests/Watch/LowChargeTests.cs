@@ -1,3 +1,4 @@
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Tests.Watch;
@@ -55,6 +56,43 @@ public sealed class LowChargeTests
 
         Say(station, minutes: 75, 0.70);
         station.Problems.Should().BeEmpty();
+    }
+
+    [Fact]
+    public void A_battery_that_will_be_low_before_somebody_can_come_needs_a_visit_now()
+    {
+        // Each day it falls by 5 points: 59 % are two days over the limit.
+        PowerScene scene = new(rules: RuleSettings.Default with { ChargeSoonShare = 0.52 });
+        scene.PanelShare = 0.14;
+        scene.LoadWatts = 10;
+        DateTimeOffset began = scene.Station.Now;
+        scene.Charge = _ => 0.95 - (0.05 * (scene.Station.Now - began).TotalDays);
+        scene.PassDays(5);
+        scene.Station.Find(Rule.LowCharge).Should().BeNull();
+
+        scene.PassDays(2.5);
+
+        Problem low = scene.Station.Find(Rule.LowCharge)!;
+        low.Urgency.Should().Be(Urgency.NeedsVisit);
+        LowChargeEvidence evidence = (LowChargeEvidence)low.Evidence;
+        evidence.ChargeShare.Should().BeGreaterThan(0.52, "that is before either limit");
+        evidence.Forecast!.WithinResponse.Should().BeGreaterThanOrEqualTo(LowCharge.RaiseFrom);
+        evidence.Forecast.Early.Should().BeAfter(low.Since);
+    }
+
+    [Fact]
+    public void The_sentence_gives_the_window_in_parts_of_the_day()
+    {
+        DateTimeOffset now = WatchedStation.Start;
+        Reader reader = new(Domain.Quantities.UnitSystem.UsCustomary, WatchedStation.Boise, now);
+        ChargeForecast forecast = new(now, 0.58, 0.5, 0.55, 0.7, now.AddHours(20), now.AddHours(44), now.AddHours(62));
+
+        ProblemSentences.Sentence(new LowChargeEvidence(0.58, 0.5, Forecast: forecast), Urgency.NeedsVisit, reader).Should().Be(
+            "The battery is at 58 %. That it falls under 50 % within three days is more likely than not: "
+            + "between Tuesday night and Wednesday evening (80 %), most likely Wednesday night.");
+        ProblemSentences.Sentence(
+            new LowChargeEvidence(0.58, 0.5, Forecast: forecast with { WithinThreeDays = 0.3, Middle = null, Late = null }), Urgency.DueSoon, reader).Should().Be(
+            "The battery is at 58 %. That it falls under 50 % within three days is possible: hardly before Tuesday night.");
     }
 
     private static void Say(WatchedStation station, int minutes, double charge) =>

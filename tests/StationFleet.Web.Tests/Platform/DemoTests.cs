@@ -27,7 +27,7 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         {
             ("COP-1", Rule.IdleTool, TicketState.Taken),
             ("COP-1", Rule.TankFilling, TicketState.New),
-            ("OTT-1", Rule.LowCharge, TicketState.New),
+            ("OTT-1", Rule.LowCharge, TicketState.Taken),
         });
         soon.Select(problem => (codes[problem.StationId], problem.Rule)).Should().Equal(("SOR-1", Rule.TankFilling));
     }

@@ -30,6 +30,15 @@ internal static class OfficeTexts
         _ => throw new ArgumentOutOfRangeException(nameof(chemistry), chemistry, "An unknown chemistry."),
     };
 
+    public static string Of(RestVoltageTable table) => table switch
+    {
+        RestVoltageTable.FloodedInverterManual => "Flooded: an inverter's manual",
+        RestVoltageTable.FloodedMaker => "Flooded: a battery maker",
+        RestVoltageTable.FloodedDeepCycle => "Flooded, deep-cycle: the widely copied table",
+        RestVoltageTable.AgmMaker => "AGM: a battery maker",
+        _ => throw new ArgumentOutOfRangeException(nameof(table), table, "An unknown table."),
+    };
+
     public static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
     /// <summary>A length to a tenth of a millimetre or so: no digit that matters is lost when its field is saved again.</summary>

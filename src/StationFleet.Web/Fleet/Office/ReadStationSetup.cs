@@ -24,7 +24,8 @@ public sealed class ReadStationSetup(
     public sealed record CalibrationRow(int Id, LevelCalibration Calibration);
 
     public sealed record PowerRow(
-        int Id, DateTimeOffset From, BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg);
+        int Id, DateTimeOffset From, BatteryChemistry Chemistry, double CapacityAh, double NominalVolts, double PanelWatts, double TiltDeg, double AzimuthDeg,
+        double HeightM, RestVoltageTable? RestTable);
 
     public sealed record KeyRow(int Id, string Prefix, DateTimeOffset Created, DateTimeOffset? LastUsed, DateTimeOffset? Revoked);
 
@@ -107,7 +108,8 @@ public sealed class ReadStationSetup(
             [.. (await measurements.LatestAsync(id, cancel)).Where(value => TankReading.NeededNames.Contains(value.Name))],
             await db.StationPowers.Where(power => power.StationId == id).OrderByDescending(power => power.From)
                 .Select(power => new PowerRow(
-                    power.Id, power.From, power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg))
+                    power.Id, power.From, power.Chemistry, power.CapacityAh, power.NominalVolts, power.PanelWatts, power.TiltDeg, power.AzimuthDeg,
+                    power.HeightM, power.RestTable))
                 .ToListAsync(cancel),
             await db.StationKeys.Where(key => key.StationId == id).OrderBy(key => key.Revoked != null).ThenByDescending(key => key.Created)
                 .Select(key => new KeyRow(key.Id, key.Prefix, key.Created, key.LastUsed, key.Revoked)).ToListAsync(cancel),

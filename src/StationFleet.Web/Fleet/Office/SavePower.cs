@@ -32,6 +32,12 @@ internal sealed class SavePower(IDbContextFactory<FleetDbContext> databases, Fle
         public string TiltDeg { get; set; } = "45";
 
         public string AzimuthDeg { get; set; } = "180";
+
+        /// <summary>Metres over the sea; empty is sea level.</summary>
+        public string HeightM { get; set; } = "";
+
+        /// <summary>A <see cref="RestVoltageTable"/>; empty takes the usual one of the chemistry.</summary>
+        public string RestTable { get; set; } = "";
     }
 
     internal abstract record Outcome
@@ -70,9 +76,21 @@ internal sealed class SavePower(IDbContextFactory<FleetDbContext> databases, Fle
         double panelWatts = typed.Number(nameof(Command.PanelWatts), command.PanelWatts, 0, 5000, "W");
         double tiltDeg = typed.Number(nameof(Command.TiltDeg), command.TiltDeg, 0, 90, "degrees");
         double azimuthDeg = typed.Number(nameof(Command.AzimuthDeg), command.AzimuthDeg, 0, 360, "degrees");
+        double heightM = command.HeightM.Trim().Length == 0 ? 0 : typed.Number(nameof(Command.HeightM), command.HeightM, -100, 6000, "m");
+        RestVoltageTable? restTable = Enum.TryParse(command.RestTable, out RestVoltageTable table) && Enum.IsDefined(table) ? table : null;
+        if (command.RestTable.Length > 0 && restTable is null)
+        {
+            typed.Wrong.Note(nameof(Command.RestTable), "Choose a table of the list.");
+        }
+
         if (!Enum.TryParse(command.Chemistry, out BatteryChemistry chemistry) || !Enum.IsDefined(chemistry))
         {
             typed.Wrong.Note(nameof(Command.Chemistry), "Choose what the battery is made of.");
+        }
+
+        if (restTable is not null && chemistry == BatteryChemistry.LithiumIronPhosphate)
+        {
+            typed.Wrong.Note(nameof(Command.RestTable), "Charge cannot be told from the voltage of a lithium iron phosphate battery: choose none.");
         }
 
         if (from < station.Created)
@@ -98,6 +116,7 @@ internal sealed class SavePower(IDbContextFactory<FleetDbContext> databases, Fle
 
         (power.From, power.Chemistry, power.CapacityAh, power.NominalVolts) = (from, chemistry, capacityAh, nominalVolts);
         (power.PanelWatts, power.TiltDeg, power.AzimuthDeg) = (panelWatts, tiltDeg, azimuthDeg);
+        (power.HeightM, power.RestTable) = (heightM, restTable);
         return new Outcome.Saved();
     }
 }

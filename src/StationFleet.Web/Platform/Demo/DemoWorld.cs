@@ -44,7 +44,7 @@ internal sealed class DemoWorld(IDbContextFactory<FleetDbContext> databases, Dem
                 row.Code,
                 row.At,
                 PumpOut: row.Rule == Rule.TankFilling,
-                CleanPanel: row.Rule == Rule.LowCharge,
+                CleanPanel: row.Rule is Rule.LowCharge or Rule.WeakPanel,
                 ReplaceTool: row.Rule == Rule.IdleTool ? row.Part : null)),
         ];
     }

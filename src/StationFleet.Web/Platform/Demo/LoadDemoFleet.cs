@@ -136,6 +136,8 @@ internal sealed class LoadDemoFleet(
             PanelWatts = power.PanelWatts,
             TiltDeg = power.TiltDeg,
             AzimuthDeg = power.AzimuthDeg,
+            HeightM = power.HeightM,
+            RestTable = power.RestTable,
         }));
         if (station.Rules is { } rules)
         {

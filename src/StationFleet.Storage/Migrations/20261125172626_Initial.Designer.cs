@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125152754_Initial")]
+    [Migration("20261125172626_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -623,6 +623,10 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("from");
 
+                    b.Property<double>("HeightM")
+                        .HasColumnType("REAL")
+                        .HasColumnName("height_m");
+
                     b.Property<double>("NominalVolts")
                         .HasColumnType("REAL")
                         .HasColumnName("nominal_volts");
@@ -630,6 +634,10 @@ namespace StationFleet.Storage.Migrations
                     b.Property<double>("PanelWatts")
                         .HasColumnType("REAL")
                         .HasColumnName("panel_watts");
+
+                    b.Property<string>("RestTable")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rest_table");
 
                     b.Property<int>("StationId")
                         .HasColumnType("INTEGER")
@@ -1328,6 +1336,10 @@ namespace StationFleet.Storage.Migrations
                     b.Property<long>("LastReportId")
                         .HasColumnType("INTEGER")
                         .HasColumnName("last_report_id");
+
+                    b.Property<double?>("PanelRatio")
+                        .HasColumnType("REAL")
+                        .HasColumnName("panel_ratio");
 
                     b.Property<string>("State")
                         .IsRequired()

@@ -461,7 +461,9 @@ namespace StationFleet.Storage.Migrations
                     nominal_volts = table.Column<double>(type: "REAL", nullable: false),
                     panel_watts = table.Column<double>(type: "REAL", nullable: false),
                     tilt_deg = table.Column<double>(type: "REAL", nullable: false),
-                    azimuth_deg = table.Column<double>(type: "REAL", nullable: false)
+                    azimuth_deg = table.Column<double>(type: "REAL", nullable: false),
+                    height_m = table.Column<double>(type: "REAL", nullable: false),
+                    rest_table = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -612,6 +614,7 @@ namespace StationFleet.Storage.Migrations
                     station_id = table.Column<int>(type: "INTEGER", nullable: false),
                     last_report_id = table.Column<long>(type: "INTEGER", nullable: false),
                     evaluated_to = table.Column<long>(type: "INTEGER", nullable: false),
+                    panel_ratio = table.Column<double>(type: "REAL", nullable: true),
                     state = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
