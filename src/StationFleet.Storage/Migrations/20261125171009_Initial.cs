@@ -169,6 +169,55 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "absences",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    stand_in_id = table.Column<string>(type: "TEXT", nullable: true),
+                    first_day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    last_day = table.Column<DateOnly>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_absences", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_absences_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                    table.ForeignKey(
+                        name: "FK_absences_users_stand_in_id",
+                        column: x => x.stand_in_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.SetNull);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "mail_choices",
+                columns: table => new
+                {
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    morning = table.Column<bool>(type: "INTEGER", nullable: true),
+                    weekly = table.Column<bool>(type: "INTEGER", nullable: true),
+                    quiet_from = table.Column<TimeOnly>(type: "TEXT", nullable: true),
+                    quiet_to = table.Column<TimeOnly>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_mail_choices", x => x.person_id);
+                    table.ForeignKey(
+                        name: "FK_mail_choices_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "user_claims",
                 columns: table => new
                 {
@@ -273,6 +322,35 @@ namespace StationFleet.Storage.Migrations
                         principalTable: "accesses",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "duty_hours",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    days = table.Column<string>(type: "TEXT", nullable: false),
+                    from = table.Column<TimeOnly>(type: "TEXT", nullable: false),
+                    to = table.Column<TimeOnly>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_duty_hours", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_duty_hours_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                    table.ForeignKey(
+                        name: "FK_duty_hours_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -665,7 +743,12 @@ namespace StationFleet.Storage.Migrations
                     attempts = table.Column<int>(type: "INTEGER", nullable: false),
                     next_at = table.Column<long>(type: "INTEGER", nullable: false),
                     last_reply = table.Column<string>(type: "TEXT", nullable: true),
-                    sent = table.Column<long>(type: "INTEGER", nullable: true)
+                    sent = table.Column<long>(type: "INTEGER", nullable: true),
+                    person_id = table.Column<string>(type: "TEXT", nullable: true),
+                    reply_token = table.Column<string>(type: "TEXT", nullable: true),
+                    unsubscribe_url = table.Column<string>(type: "TEXT", nullable: true),
+                    answers = table.Column<string>(type: "TEXT", nullable: true),
+                    bounced = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -676,6 +759,12 @@ namespace StationFleet.Storage.Migrations
                         principalTable: "tickets",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_outgoing_mails_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.SetNull);
                 });
 
             migrationBuilder.CreateTable(
@@ -733,6 +822,40 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "received_mails",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    mailbox = table.Column<string>(type: "TEXT", nullable: false),
+                    uid = table.Column<long>(type: "INTEGER", nullable: false),
+                    identity = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    from = table.Column<string>(type: "TEXT", nullable: false),
+                    subject = table.Column<string>(type: "TEXT", nullable: false),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    mail_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    words = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_received_mails", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_received_mails_outgoing_mails_mail_id",
+                        column: x => x.mail_id,
+                        principalTable: "outgoing_mails",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_received_mails_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "pump_outs",
                 columns: table => new
                 {
@@ -764,6 +887,58 @@ namespace StationFleet.Storage.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "ticket_calls",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    event_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    reason = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    mail_id = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ticket_calls", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_ticket_calls_outgoing_mails_mail_id",
+                        column: x => x.mail_id,
+                        principalTable: "outgoing_mails",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_ticket_calls_ticket_events_event_id",
+                        column: x => x.event_id,
+                        principalTable: "ticket_events",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_ticket_calls_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_ticket_calls_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_absences_person_id",
+                table: "absences",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_absences_stand_in_id",
+                table: "absences",
+                column: "stand_in_id");
+
             migrationBuilder.CreateIndex(
                 name: "IX_access_closures_access_id_from",
                 table: "access_closures",
@@ -787,6 +962,16 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_duty_hours_access_id",
+                table: "duty_hours",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_duty_hours_person_id",
+                table: "duty_hours",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_known_days_access_id",
                 table: "known_days",
                 column: "access_id");
@@ -806,6 +991,17 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_outgoing_mails_message_id",
                 table: "outgoing_mails",
                 column: "message_id",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_person_id",
+                table: "outgoing_mails",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outgoing_mails_reply_token",
+                table: "outgoing_mails",
+                column: "reply_token",
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -839,6 +1035,32 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_pump_outs_visit_id",
                 table: "pump_outs",
                 column: "visit_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_received_mails_at",
+                table: "received_mails",
+                column: "at");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_received_mails_identity",
+                table: "received_mails",
+                column: "identity");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_received_mails_mail_id",
+                table: "received_mails",
+                column: "mail_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_received_mails_mailbox_uid",
+                table: "received_mails",
+                columns: new[] { "mailbox", "uid" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_received_mails_ticket_id",
+                table: "received_mails",
+                column: "ticket_id");
 
             migrationBuilder.CreateIndex(
                 name: "IX_role_claims_role_id",
@@ -915,6 +1137,27 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_stations_owner_id",
                 table: "stations",
                 column: "owner_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_calls_event_id_person_id",
+                table: "ticket_calls",
+                columns: new[] { "event_id", "person_id" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_calls_mail_id",
+                table: "ticket_calls",
+                column: "mail_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_calls_person_id",
+                table: "ticket_calls",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ticket_calls_ticket_id_person_id",
+                table: "ticket_calls",
+                columns: new[] { "ticket_id", "person_id" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_ticket_events_idempotency_key",
@@ -996,7 +1239,13 @@ namespace StationFleet.Storage.Migrations
             migrationBuilder.Sql(Telemetry.MeasurementTables.Drop);
 
             migrationBuilder.DropTable(
+                name: "absences");
+
+            migrationBuilder.DropTable(
                 name: "access_closures");
+
+            migrationBuilder.DropTable(
+                name: "duty_hours");
 
             migrationBuilder.DropTable(
                 name: "known_days");
@@ -1005,7 +1254,7 @@ namespace StationFleet.Storage.Migrations
                 name: "logger_file_imports");
 
             migrationBuilder.DropTable(
-                name: "outgoing_mails");
+                name: "mail_choices");
 
             migrationBuilder.DropTable(
                 name: "placements");
@@ -1015,6 +1264,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "pump_outs");
+
+            migrationBuilder.DropTable(
+                name: "received_mails");
 
             migrationBuilder.DropTable(
                 name: "role_claims");
@@ -1044,7 +1296,7 @@ namespace StationFleet.Storage.Migrations
                 name: "station_tanks");
 
             migrationBuilder.DropTable(
-                name: "ticket_events");
+                name: "ticket_calls");
 
             migrationBuilder.DropTable(
                 name: "tools");
@@ -1072,6 +1324,12 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "service_visits");
+
+            migrationBuilder.DropTable(
+                name: "outgoing_mails");
+
+            migrationBuilder.DropTable(
+                name: "ticket_events");
 
             migrationBuilder.DropTable(
                 name: "roles");
