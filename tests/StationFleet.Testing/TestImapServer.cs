@@ -157,8 +157,12 @@ public sealed class TestImapServer : IAsyncDisposable
                 port = 0
               }
             }
+            auth_failure_delay = 0
             service anvil {
               chroot =
+              unix_listener anvil-auth-penalty {
+                mode = 0
+              }
             }
             service stats {
               chroot =

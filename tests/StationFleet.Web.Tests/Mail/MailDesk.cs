@@ -73,8 +73,23 @@ internal sealed class MailDesk : IAsyncDisposable
 
     public async Task<int> WriteAsync(string to, string? thread = null, string subject = "COP-1: Pump out the tank (T-121)")
     {
+        OutgoingMail mail = New(to, thread, subject);
+        await Databases.AddAsync(mail);
+        return mail.Id;
+    }
+
+    /// <summary>One mail to each.</summary>
+    public async Task WriteAsync(IReadOnlyCollection<string> to)
+    {
+        await using FleetDbContext db = Databases.CreateDbContext();
+        db.AddRange(to.Select(one => New(one, null, "COP-1: Pump out the tank (T-121)")));
+        await db.SaveChangesAsync();
+    }
+
+    private OutgoingMail New(string to, string? thread, string subject)
+    {
         int n = ++_written;
-        OutgoingMail mail = new()
+        return new OutgoingMail
         {
             Key = $"test/{n}",
             MessageId = $"mail-{n}.test@juniper-basin.example",
@@ -86,10 +101,6 @@ internal sealed class MailDesk : IAsyncDisposable
             Created = Clock.GetUtcNow(),
             NextAt = Clock.GetUtcNow(),
         };
-        await using FleetDbContext db = Databases.CreateDbContext();
-        db.OutgoingMails.Add(mail);
-        await db.SaveChangesAsync();
-        return mail.Id;
     }
 
     public async Task<OutgoingMail> FindAsync(int id)
