@@ -55,7 +55,7 @@ public static class DigestMail
         ArgumentNullException.ThrowIfNull(week);
         MailWriter mail = new MailWriter(voice).Small($"The week of {today.Day}").Title(today.Headline)
             .Paragraph(NumberWords.Capital(
-                $"{NumberWords.Count(week.Raised)} {(week.Raised == 1 ? "ticket was" : "tickets were")} raised in the last seven days, {NumberWords.Count(week.Closed)} {(week.Closed == 1 ? "was" : "were")} closed."))
+                $"{NumberWords.Count(week.Raised)} {(week.Raised == 1 ? "ticket was" : "tickets were")} raised in the last seven days, {(week.Closed == 0 ? "none" : NumberWords.Count(week.Closed))} {(week.Closed == 1 ? "was" : "were")} closed."))
             .Paragraph(week.Pumped);
         Needs(mail, today, int.MaxValue);
         Coming(mail, today, int.MaxValue);
