@@ -116,7 +116,7 @@ public sealed class MailWriter
             string bold = url is null
                 ? $"<b>{Safe(name)}</b>"
                 : $"<a class=\"a\" href=\"{Safe(url)}\" style=\"color:#1f4d3f;font-weight:bold\">{Safe(name)}</a>";
-            Add($"- {name}: {sentence}", $"<p class=\"r\" style=\"margin:0;padding:8px 0;border-top:1px solid #d9d5c8\">{bold} {Safe(sentence)}</p>");
+            Add($"- {name}: {sentence}{(url is null ? "" : $" {url}")}", $"<p class=\"r\" style=\"margin:0;padding:8px 0;border-top:1px solid #d9d5c8\">{bold} {Safe(sentence)}</p>");
         }
 
         return this;
