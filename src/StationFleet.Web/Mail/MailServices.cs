@@ -7,7 +7,7 @@ namespace StationFleet.Web.Mail;
 
 public static class MailServices
 {
-    private static readonly TimeSpan DigestsEvery = TimeSpan.FromMinutes(5);
+    private static readonly TimeSpan DigestsEvery = TimeSpan.FromMinutes(1);
 
     public static void AddMail(this WebApplicationBuilder builder)
     {
