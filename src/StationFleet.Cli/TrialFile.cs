@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Mail;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
@@ -109,7 +110,11 @@ internal sealed record TrialFile(
     }
 
     // As live: each technician and biologist.
-    private static IEnumerable<FleetPerson> Recipients(FleetFile fleet) => fleet.People.Where(person => person.Role is "Technician" or "Biologist");
+    // The file holds no roster: as in the server, the technicians are told then, or the biologists where there are none.
+    private static IEnumerable<FleetPerson> Recipients(FleetFile fleet) =>
+        fleet.People.Any(person => person.Role == "Technician")
+            ? fleet.People.Where(person => person.Role == "Technician")
+            : fleet.People.Where(person => person.Role == "Biologist");
 
     private static TimeZoneInfo ZoneOf(FleetFile fleet, FleetStation station, DateTimeOffset at)
     {

@@ -1,4 +1,5 @@
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Duty;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
@@ -16,7 +17,7 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
@@ -28,6 +29,7 @@ app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
 app.MapWatchQuality();
+app.MapMail();
 app.MapShell();
 
 await app.PrepareAsync();

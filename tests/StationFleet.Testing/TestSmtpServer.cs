@@ -22,6 +22,15 @@ public abstract record SmtpAnswer
     /// <summary>Answers the final dot with this number and these words.</summary>
     public sealed record AtFinalDot(int Code, string Words) : SmtpAnswer;
 
+    /// <summary>Answers RCPT with 421 and these words, and ends the connection.</summary>
+    public sealed record QuitAtRecipient(string Words) : SmtpAnswer;
+
+    /// <summary>Cuts the connection when RCPT comes.</summary>
+    public sealed record DropAtRecipient : SmtpAnswer;
+
+    /// <summary>Waits before it answers the final dot; keeps the mail, or not, before it waits.</summary>
+    public sealed record Late(TimeSpan Wait, bool Keeps) : SmtpAnswer;
+
     /// <summary>Cuts the connection when DATA comes.</summary>
     public sealed record DropBeforeFinalDot : SmtpAnswer;
 
@@ -132,6 +141,11 @@ public sealed class TestSmtpServer : IAsyncDisposable
             {
                 case SmtpAnswer.AtRecipient refusal:
                     throw new SmtpResponseException(new SmtpResponse((SmtpReplyCode)refusal.Code, refusal.Words));
+                case SmtpAnswer.QuitAtRecipient goodbye:
+                    throw new SmtpResponseException(new SmtpResponse(SmtpReplyCode.ServiceUnavailable, goodbye.Words), quit: true);
+                case SmtpAnswer.DropAtRecipient:
+                    Cut(context);
+                    throw new OperationCanceledException("Cut by the test.");
                 case SmtpAnswer.DropBeforeFinalDot:
                     context.Properties[nameof(SmtpAnswer.DropBeforeFinalDot)] = true;
                     break;
@@ -152,6 +166,19 @@ public sealed class TestSmtpServer : IAsyncDisposable
                     Keep();
                     Cut(context);
                     throw new OperationCanceledException("Cut by the test.");
+                case SmtpAnswer.Late late:
+                    if (late.Keeps)
+                    {
+                        Keep();
+                    }
+
+                    await Task.Delay(late.Wait, cancellationToken);
+                    if (late.Keeps)
+                    {
+                        return SmtpResponse.Ok;
+                    }
+
+                    break;
                 case SmtpAnswer.Slow:
                     await server._slowMayGo.Task.WaitAsync(cancellationToken);
                     break;

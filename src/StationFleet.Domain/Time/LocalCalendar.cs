@@ -60,4 +60,27 @@ public static class LocalCalendar
         TimeSpan offset = zone.IsAmbiguousTime(clock) ? zone.GetAmbiguousTimeOffsets(clock).Max() : zone.GetUtcOffset(clock);
         return new DateTimeOffset(clock, offset).ToUniversalTime();
     }
+
+    /// <summary>The instant at which the clocks at an access reach a time of day; where they skip it, the first instant after the gap.</summary>
+    /// <param name="date">The local date.</param>
+    /// <param name="time">The time of day; of one that comes twice, the first.</param>
+    /// <param name="zone">The access's time zone.</param>
+    public static DateTimeOffset ReachedAt(DateOnly date, TimeOnly time, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        DateTime local = date.ToDateTime(time);
+        if (InstantAt(local, zone) is { } instant)
+        {
+            return instant;
+        }
+
+        // No gap is known to be longer than a day, and gaps begin and end on whole minutes.
+        DateTime after = local.AddSeconds(-local.Second).AddMinutes(1);
+        while (zone.IsInvalidTime(after))
+        {
+            after = after.AddMinutes(1);
+        }
+
+        return InstantAt(after, zone)!.Value;
+    }
 }

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
+using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Service;
 
 namespace StationFleet.Storage.Mail;
@@ -59,6 +60,21 @@ public sealed class OutgoingMail
     public string? LastReply { get; set; }
 
     public DateTimeOffset? Sent { get; set; }
+
+    /// <summary>The account of its recipient; null when it went to an address alone.</summary>
+    public string? PersonId { get; init; }
+
+    /// <summary>What the answer's address holds, so that the answer finds its recipient and tickets; null: answers go to the sender.</summary>
+    public string? ReplyToken { get; init; }
+
+    /// <summary>Where the recipient ends mails of this kind; null for mails that are not sent by the calendar.</summary>
+    public string? UnsubscribeUrl { get; init; }
+
+    /// <summary>The mail that it answers, if it is an answer (RFC 3834 calls it auto-replied); without angle brackets.</summary>
+    public string? Answers { get; init; }
+
+    /// <summary>When a mail server reported that it could not be delivered after all.</summary>
+    public DateTimeOffset? Bounced { get; set; }
 }
 
 internal sealed class OutgoingMailConfiguration : IEntityTypeConfiguration<OutgoingMail>
@@ -68,9 +84,12 @@ internal sealed class OutgoingMailConfiguration : IEntityTypeConfiguration<Outgo
         builder.ToTable("outgoing_mails");
         builder.HasOne<Ticket>().WithMany().HasForeignKey(mail => mail.TicketId).OnDelete(DeleteBehavior.Restrict);
 
+        builder.HasOne<FleetUser>().WithMany().HasForeignKey(mail => mail.PersonId).OnDelete(DeleteBehavior.SetNull);
+
         // One mail per event and person.
         builder.HasIndex(mail => mail.Key).IsUnique();
         builder.HasIndex(mail => mail.MessageId).IsUnique();
+        builder.HasIndex(mail => mail.ReplyToken).IsUnique();
 
         // Serves "what is due?".
         builder.HasIndex(mail => new { mail.State, mail.NextAt });

@@ -779,6 +779,33 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("winter_storages", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Mail.MailChoices", b =>
+                {
+                    b.Property<string>("PersonId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<bool?>("Morning")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("morning");
+
+                    b.Property<TimeOnly?>("QuietFrom")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("quiet_from");
+
+                    b.Property<TimeOnly?>("QuietTo")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("quiet_to");
+
+                    b.Property<bool?>("Weekly")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("weekly");
+
+                    b.HasKey("PersonId");
+
+                    b.ToTable("mail_choices", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Mail.OutgoingMail", b =>
                 {
                     b.Property<int>("Id")
@@ -788,9 +815,17 @@ namespace StationFleet.Storage.Migrations
 
                     SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
 
+                    b.Property<string>("Answers")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("answers");
+
                     b.Property<int>("Attempts")
                         .HasColumnType("INTEGER")
                         .HasColumnName("attempts");
+
+                    b.Property<long?>("Bounced")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("bounced");
 
                     b.Property<long>("Created")
                         .HasColumnType("INTEGER")
@@ -818,6 +853,14 @@ namespace StationFleet.Storage.Migrations
                     b.Property<long>("NextAt")
                         .HasColumnType("INTEGER")
                         .HasColumnName("next_at");
+
+                    b.Property<string>("PersonId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("ReplyToken")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reply_token");
 
                     b.Property<long?>("Sent")
                         .HasColumnType("INTEGER")
@@ -851,6 +894,10 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("to");
 
+                    b.Property<string>("UnsubscribeUrl")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("unsubscribe_url");
+
                     b.HasKey("Id");
 
                     b.HasIndex("Key")
@@ -859,11 +906,86 @@ namespace StationFleet.Storage.Migrations
                     b.HasIndex("MessageId")
                         .IsUnique();
 
+                    b.HasIndex("PersonId");
+
+                    b.HasIndex("ReplyToken")
+                        .IsUnique();
+
                     b.HasIndex("TicketId");
 
                     b.HasIndex("State", "NextAt");
 
                     b.ToTable("outgoing_mails", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Mail.ReceivedMail", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("From")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("from");
+
+                    b.Property<string>("Identity")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("identity");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<int?>("MailId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("mail_id");
+
+                    b.Property<string>("Mailbox")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("mailbox");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("subject");
+
+                    b.Property<int?>("TicketId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ticket_id");
+
+                    b.Property<long>("Uid")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("uid");
+
+                    b.Property<string>("Words")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("words");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.HasIndex("Identity");
+
+                    b.HasIndex("MailId");
+
+                    b.HasIndex("TicketId");
+
+                    b.HasIndex("Mailbox", "Uid")
+                        .IsUnique();
+
+                    b.ToTable("received_mails", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Platform.Setting", b =>
@@ -880,6 +1002,81 @@ namespace StationFleet.Storage.Migrations
                     b.HasKey("Name");
 
                     b.ToTable("settings", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.AbsenceEntry", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<DateOnly>("FirstDay")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("first_day");
+
+                    b.Property<DateOnly>("LastDay")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_day");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("StandInId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stand_in_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PersonId");
+
+                    b.HasIndex("StandInId");
+
+                    b.ToTable("absences", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.DutyEntry", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int?>("AccessId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("access_id");
+
+                    b.Property<string>("Days")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("days");
+
+                    b.Property<TimeOnly>("From")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("from");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<TimeOnly>("To")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("to");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AccessId");
+
+                    b.HasIndex("PersonId");
+
+                    b.ToTable("duty_hours", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
@@ -1079,6 +1276,55 @@ namespace StationFleet.Storage.Migrations
                         .HasFilter("\"State\" <> 'Closed'");
 
                     b.ToTable("tickets", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.TicketCall", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("EventId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("event_id");
+
+                    b.Property<int>("MailId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("mail_id");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<int>("TicketId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ticket_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("MailId");
+
+                    b.HasIndex("PersonId");
+
+                    b.HasIndex("EventId", "PersonId")
+                        .IsUnique();
+
+                    b.HasIndex("TicketId", "PersonId");
+
+                    b.ToTable("ticket_calls", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.TicketEvent", b =>
@@ -1509,12 +1755,67 @@ namespace StationFleet.Storage.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Mail.MailChoices", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Mail.OutgoingMail", b =>
                 {
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.SetNull);
+
                     b.HasOne("StationFleet.Storage.Service.Ticket", null)
                         .WithMany()
                         .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Mail.ReceivedMail", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Mail.OutgoingMail", null)
+                        .WithMany()
+                        .HasForeignKey("MailId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Service.Ticket", null)
+                        .WithMany()
+                        .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.AbsenceEntry", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("StandInId")
+                        .OnDelete(DeleteBehavior.SetNull);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.DutyEntry", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Access", null)
+                        .WithMany()
+                        .HasForeignKey("AccessId")
+                        .OnDelete(DeleteBehavior.Cascade);
+
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
@@ -1555,6 +1856,33 @@ namespace StationFleet.Storage.Migrations
                     b.HasOne("StationFleet.Storage.Fleet.Station", null)
                         .WithMany()
                         .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.TicketCall", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Service.TicketEvent", null)
+                        .WithMany()
+                        .HasForeignKey("EventId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Mail.OutgoingMail", null)
+                        .WithMany()
+                        .HasForeignKey("MailId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Service.Ticket", null)
+                        .WithMany()
+                        .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -61,7 +61,17 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
 
+    public DbSet<DutyEntry> DutyHours => Set<DutyEntry>();
+
+    public DbSet<AbsenceEntry> Absences => Set<AbsenceEntry>();
+
+    public DbSet<TicketCall> TicketCalls => Set<TicketCall>();
+
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
+
+    public DbSet<ReceivedMail> ReceivedMails => Set<ReceivedMail>();
+
+    public DbSet<MailChoices> MailChoices => Set<MailChoices>();
 
     public DbSet<LoggerFileImport> LoggerFileImports => Set<LoggerFileImport>();
 

@@ -3,12 +3,13 @@ using Microsoft.Extensions.Options;
 using MimeKit;
 using MimeKit.Text;
 using StationFleet.Storage.Mail;
+using StationFleet.Web.Mail.Replies;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Mail;
 
 /// <summary>Makes the message of a stored mail; the same mail always gives the same message.</summary>
-internal sealed class MailComposer(IOptions<MailOptions> options, IOptions<FleetOptions> fleet)
+internal sealed class MailComposer(IOptions<MailOptions> options, IOptions<ImapOptions> imap, IOptions<FleetOptions> fleet)
 {
     internal abstract record Outcome
     {
@@ -28,6 +29,7 @@ internal sealed class MailComposer(IOptions<MailOptions> options, IOptions<Fleet
         foreach ((string name, string? value) in new[]
         {
             ("subject", mail.Subject), ("recipient", mail.To), ("Message-ID", mail.MessageId), ("thread", mail.ThreadId),
+            ("answered mail", mail.Answers), ("address to unsubscribe", mail.UnsubscribeUrl),
         })
         {
             if (value is not null && value.Any(char.IsControl))
@@ -54,16 +56,42 @@ internal sealed class MailComposer(IOptions<MailOptions> options, IOptions<Fleet
         };
         message.From.Add(from);
         message.To.Add(to);
-        if (mail.ThreadId is { } thread && thread != mail.MessageId)
+        Thread(message, mail);
+        if (mail.ReplyToken is { } token && imap.Value.IsUsed)
         {
-            message.InReplyTo = thread;
-            message.References.Add(thread);
+            message.ReplyTo.Add(new MailboxAddress(from.Name, imap.Value.AddressFor(token)));
         }
 
-        // RFC 3834: no out-of-office answers to this.
-        message.Headers.Add(HeaderId.AutoSubmitted, "auto-generated");
+        // RFC 3834 §5: no out-of-office answers to this.
+        message.Headers.Add(HeaderId.AutoSubmitted, mail.Answers is null ? "auto-generated" : "auto-replied");
+        if (mail.UnsubscribeUrl is { } url)
+        {
+            message.Headers.Add(HeaderId.ListUnsubscribe, $"<{url}>");
+            if (url.StartsWith("https:", StringComparison.OrdinalIgnoreCase))
+            {
+                // RFC 8058 §3.1: only with an HTTPS address.
+                message.Headers.Add(HeaderId.ListUnsubscribePost, "List-Unsubscribe=One-Click");
+            }
+        }
+
         MailboxAddress envelope = settings.EnvelopeFrom.Length > 0 ? new MailboxAddress("", settings.EnvelopeFrom) : from;
         return new Outcome.Composed(message, envelope, to);
+    }
+
+    // RFC 5322 §3.6.4: the thread's first mail, then the one that this answers.
+    private static void Thread(MimeMessage message, OutgoingMail mail)
+    {
+        if (mail.ThreadId is { } thread && thread != mail.MessageId)
+        {
+            message.References.Add(thread);
+            message.InReplyTo = thread;
+        }
+
+        if (mail.Answers is { } answered && answered != mail.ThreadId)
+        {
+            message.References.Add(answered);
+            message.InReplyTo = answered;
+        }
     }
 
     internal static bool IsPlainAddress(string address) => TryParseAddress(address, out _);

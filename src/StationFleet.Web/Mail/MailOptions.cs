@@ -144,7 +144,7 @@ public sealed class MailOptions : IValidatableObject
         }
     }
 
-    private static bool IsThisMachine(string host) =>
+    internal static bool IsThisMachine(string host) =>
         host == "localhost" || (IPAddress.TryParse(host, out IPAddress? address) && IPAddress.IsLoopback(address));
 
     private static ValidationResult Wrong(string message, string member) => new(message, [member]);

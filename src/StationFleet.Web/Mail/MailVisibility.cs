@@ -10,6 +10,7 @@ internal static class MailVisibility
 {
     public static IQueryable<OutgoingMail> MailsVisibleTo(this FleetDbContext db, Viewer viewer) => viewer.Agency is null
         ? db.OutgoingMails
-        : db.OutgoingMails.Where(mail => db.Tickets.Any(ticket => ticket.Id == mail.TicketId
+        : db.OutgoingMails.Where(mail => db.Tickets.Any(ticket =>
+            (ticket.Id == mail.TicketId || db.TicketCalls.Any(call => call.MailId == mail.Id && call.TicketId == ticket.Id))
             && db.Stations.VisibleTo(viewer).Any(station => station.Id == ticket.StationId)));
 }

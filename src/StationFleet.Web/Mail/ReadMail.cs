@@ -17,7 +17,8 @@ internal sealed class ReadMail(IDbContextFactory<FleetDbContext> databases)
             .Where(mail => mail.Id == id)
             .Select(mail => new MailOpened(
                 new MailRow(
-                    mail.Id, mail.To, mail.Subject, mail.State, mail.Created, mail.Sent, mail.NextAt, mail.Attempts, mail.LastReply),
+                    mail.Id, mail.To, mail.Subject, mail.State, mail.Created, mail.Sent, mail.NextAt, mail.Attempts, mail.LastReply,
+                    mail.Bounced),
                 mail.Text, mail.Html, mail.MessageId, mail.ThreadId))
             .FirstOrDefaultAsync(cancel);
     }

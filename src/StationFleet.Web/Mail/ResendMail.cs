@@ -53,14 +53,14 @@ internal sealed class ResendMail(IDbContextFactory<FleetDbContext> databases, Fl
                 return new Outcome.Unknown();
             case { State: MailState.Waiting or MailState.Sending }:
                 return new Outcome.StillWaiting();
-            case { State: MailState.Sent } when !command.EvenIfSent:
+            case { State: MailState.Sent, Bounced: null } when !command.EvenIfSent:
                 return new Outcome.AlreadySent(mail.Sent ?? mail.Created);
         }
 
         mail.State = MailState.Waiting;
         mail.Attempts = 0;
         mail.NextAt = clock.GetUtcNow();
-        mail.Sent = null;
+        (mail.Sent, mail.Bounced) = (null, null);
         return new Outcome.Queued();
     }
 }

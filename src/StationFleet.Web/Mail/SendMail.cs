@@ -16,9 +16,11 @@ internal sealed partial class SendMail(
 {
     private const int MostPerRun = 500;
 
+    private int _runs;
+
     public async Task<int> HandleAsync(CancellationToken cancel)
     {
-        await ReturnLapsedAsync(cancel);
+        await ReturnLeftBehindAsync(cancel);
         Counter counter = new();
         List<Task> lanes = [RunLaneAsync(counter, cancel)];
 
@@ -55,15 +57,18 @@ internal sealed partial class SendMail(
         }
     }
 
-    /// <summary>A mail still under way after its lease was left behind by a stop: it waits again, under the same Message-ID.</summary>
-    private async Task ReturnLapsedAsync(CancellationToken cancel)
+    /// <summary>
+    /// A mail left under way waits again, under the same Message-ID: after its lease; or, in the first run of a program, at once, since
+    /// only one program at a time works on a data folder.
+    /// </summary>
+    private async Task ReturnLeftBehindAsync(CancellationToken cancel)
     {
-        DateTimeOffset now = clock.GetUtcNow();
+        DateTimeOffset now = Interlocked.Increment(ref _runs) == 1 ? DateTimeOffset.MaxValue : clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         int lapsed = await db.OutgoingMails
             .Where(mail => mail.State == MailState.Sending && mail.NextAt <= now)
             .ExecuteUpdateAsync(
-                set => set.SetProperty(mail => mail.State, MailState.Waiting)
+                set => set.SetProperty(mail => mail.State, MailState.Waiting).SetProperty(mail => mail.NextAt, clock.GetUtcNow())
                     .SetProperty(mail => mail.LastReply, "The program stopped while this mail was under way; it may arrive twice."),
                 cancel);
         if (lapsed > 0)

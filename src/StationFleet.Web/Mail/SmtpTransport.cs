@@ -12,6 +12,13 @@ internal sealed partial class SmtpTransport(IOptions<MailOptions> options, ILogg
 {
     public IMailRun Begin() => new Run(options.Value, logger);
 
+    internal static SecureSocketOptions SocketOptions(MailSecurity security) => security switch
+    {
+        MailSecurity.Tls => SecureSocketOptions.SslOnConnect,
+        MailSecurity.StartTls => SecureSocketOptions.StartTls,
+        _ => SecureSocketOptions.None,
+    };
+
     private sealed class Run(MailOptions settings, ILogger logger) : IMailRun
     {
         private SmtpClient? _client;
@@ -138,13 +145,6 @@ internal sealed partial class SmtpTransport(IOptions<MailOptions> options, ILogg
 
         private static bool IsOutside(Exception failure) =>
             failure is SocketException or IOException or ProtocolException or ServiceNotConnectedException or TimeoutException;
-
-        private static SecureSocketOptions SocketOptions(MailSecurity security) => security switch
-        {
-            MailSecurity.Tls => SecureSocketOptions.SslOnConnect,
-            MailSecurity.StartTls => SecureSocketOptions.StartTls,
-            _ => SecureSocketOptions.None,
-        };
 
         private static string Words(SmtpCommandException refusal) => OneLine($"{(int)refusal.StatusCode} {refusal.Message}");
 

@@ -62,6 +62,19 @@ internal sealed partial class Typed
         return day;
     }
 
+    /// <summary>A time of day, as a browser's time field writes it; midnight when it cannot be taken.</summary>
+    public TimeOnly Time(string field, string? typed)
+    {
+        if (!TimeOnly.TryParseExact((typed ?? "").Trim(), ["HH:mm", "H:mm", "HH:mm:ss"], CultureInfo.InvariantCulture, DateTimeStyles.None, out TimeOnly time))
+        {
+            Wrong.Note(field, "Write a time, such as 06:30.");
+        }
+
+        return time;
+    }
+
+    public TimeOnly? TimeOrNothing(string field, string? typed) => string.IsNullOrWhiteSpace(typed) ? null : Time(field, typed);
+
     /// <summary>A local date and time, as a browser's date field writes it; the default instant when it cannot be taken.</summary>
     public DateTimeOffset Instant(string field, string? typed, TimeZoneInfo zone)
     {

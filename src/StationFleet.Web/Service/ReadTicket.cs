@@ -11,14 +11,18 @@ namespace StationFleet.Web.Service;
 
 /// <summary>One ticket as its page shows it; public, since parts of the page take it as a parameter.</summary>
 /// <param name="Zone">The time zone of the access.</param>
+/// <param name="Told">Who was told of it by mail, and when, the first first.</param>
 /// <param name="MayAct">Whether the person may do more than read.</param>
 public sealed record TicketView(
     TicketRow Row, TimeZoneInfo Zone, DateTimeOffset Now, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps,
-    IReadOnlyList<Happening> History, bool MayAct)
+    IReadOnlyList<Happening> History, IReadOnlyList<TicketTold> Told, bool MayAct)
 {
     /// <summary>The present as the form's date field wants it.</summary>
     public string LocalNow => TimeZoneInfo.ConvertTime(Now, Zone).ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture);
 }
+
+/// <summary>Somebody was told of a ticket by mail.</summary>
+public sealed record TicketTold(string Who, DateTimeOffset At);
 
 /// <summary>All that the page of one ticket shows.</summary>
 internal sealed class ReadTicket(
@@ -44,6 +48,10 @@ internal sealed class ReadTicket(
             .OrderBy(happening => happening.At).ThenBy(happening => happening.Id)
             .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
             .ToListAsync(cancel);
+        List<TicketTold> told = await db.TicketCalls
+            .Where(call => call.TicketId == about.Id).OrderBy(call => call.Id)
+            .Select(call => new TicketTold(db.Users.Where(user => user.Id == call.PersonId).Select(user => user.DisplayName).First(), call.At))
+            .ToListAsync(cancel);
         return new TicketView(
             row,
             about.Zone is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : options.Value.Zone,
@@ -51,6 +59,7 @@ internal sealed class ReadTicket(
             Cautions.For(about.Rule),
             Checklists.For(about.Rule),
             history,
+            told,
             TicketDesk.MayAct(viewer));
     }
 }

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Service;
+using StationFleet.Storage.Platform;
 
 namespace StationFleet.Web.Service;
 
@@ -7,6 +8,10 @@ internal sealed class TakeTicket(TicketDesk desk)
 {
     public Task<TicketAnswer> HandleAsync(TicketForm form, CancellationToken cancel) =>
         desk.ActAsync(form, mindsOthers: true, at => Task.FromResult(Take(at, form)), cancel);
+
+    /// <summary>The same within a transaction of the caller's.</summary>
+    public Task<TicketAnswer> HandleAsync(FleetDbContext db, TicketForm form, CancellationToken cancel) =>
+        desk.ActAsync(db, form, mindsOthers: true, at => Task.FromResult(Take(at, form)), cancel);
 
     private static TicketAnswer Take(TicketDesk.Desk at, TicketForm form)
     {

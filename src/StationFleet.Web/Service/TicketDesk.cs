@@ -32,7 +32,12 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
     public static string NewKey() => Guid.NewGuid().ToString("N");
 
     public async Task<TicketAnswer> ActAsync(
-        TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel)
+        TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel) =>
+        await databases.WriteAsync(db => ActAsync(db, form, mindsOthers, act, cancel), cancel);
+
+    /// <summary>The same within a transaction of the caller's.</summary>
+    public async Task<TicketAnswer> ActAsync(
+        FleetDbContext db, TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel)
     {
         if (!MayAct(form.Viewer))
         {
@@ -44,7 +49,7 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
             return new TicketAnswer.Wrong(new Dictionary<string, string> { [""] = "This form is not whole. Send it once more." });
         }
 
-        return await databases.WriteAsync(db => DecideAsync(db, form, mindsOthers, act, cancel), cancel);
+        return await DecideAsync(db, form, mindsOthers, act, cancel);
     }
 
     private async Task<TicketAnswer> DecideAsync(

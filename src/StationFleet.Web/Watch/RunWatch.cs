@@ -6,17 +6,19 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
+using StationFleet.Web.Duty;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Watch;
 
-/// <summary>Watches every station up to now; what goes wrong at one does not stop the others.</summary>
+/// <summary>Watches every station up to now, and tells people; what goes wrong at one station does not stop the others.</summary>
 internal sealed partial class RunWatch(
     IDbContextFactory<FleetDbContext> databases,
     StationSetupReader setups,
     NoteServerAlive alive,
     MeasurementReader measurements,
     WatchStation watchStation,
+    CallPeople call,
     FleetClock clock,
     IOptions<FleetOptions> fleet,
     ILogger<RunWatch> logger)
@@ -55,6 +57,7 @@ internal sealed partial class RunWatch(
         }
 
         await MovePositionsAsync(uneventful, cancel);
+        await call.HandleAsync(cancel);
         if (raised > 0)
         {
             LogRaised(raised);

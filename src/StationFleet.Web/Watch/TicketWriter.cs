@@ -23,9 +23,6 @@ internal sealed class TicketWriter
         _ledger = new TicketLedger(tickets.Select(AsLedgerTicket));
     }
 
-    /// <summary>A happening that people are told of.</summary>
-    internal sealed record Telling(Ticket Ticket, TicketEventKind Kind, DateTimeOffset At);
-
     public static async Task<TicketWriter> LoadAsync(FleetDbContext db, WatchFindings findings, CancellationToken cancel)
     {
         // A ticket whose work was done before every present problem began has nothing to say any more.
@@ -37,22 +34,22 @@ internal sealed class TicketWriter
     }
 
     /// <summary>Takes the run's steps in order.</summary>
-    /// <returns>What people are to be told: tickets raised or reopened in this run that are still open at its end.</returns>
-    public async Task<IReadOnlyList<Telling>> ApplyAsync(CancellationToken cancel)
+    /// <returns>How many tickets were raised or reopened in this run and are still open at its end.</returns>
+    public async Task<int> ApplyAsync(CancellationToken cancel)
     {
-        List<Telling> tellings = [];
+        List<Ticket> raised = [];
         foreach (WatchStep step in _findings.Result.Steps)
         {
             foreach (TicketCommand command in _ledger.Decide(step))
             {
-                if (await ApplyAsync(command, cancel) is { } telling)
+                if (await ApplyAsync(command, cancel) is { } ticket)
                 {
-                    tellings.Add(telling);
+                    raised.Add(ticket);
                 }
             }
         }
 
-        return tellings.FindAll(telling => telling.Ticket.State != TicketState.Closed);
+        return raised.Count(ticket => ticket.State != TicketState.Closed);
     }
 
     private static LedgerTicket AsLedgerTicket(Ticket ticket)
@@ -62,14 +59,15 @@ internal sealed class TicketWriter
             ticket.Id.Value, ticket.Rule, ticket.Part, ticket.State, ticket.Raised, WatchJson.Read<Evidence>(ticket.Evidence), ticket.ProblemCleared, done, ticket.Outcome);
     }
 
-    private async Task<Telling?> ApplyAsync(TicketCommand command, CancellationToken cancel)
+    /// <returns>The ticket that was raised or reopened; null for anything else.</returns>
+    private async Task<Ticket?> ApplyAsync(TicketCommand command, CancellationToken cancel)
     {
         switch (command)
         {
             case TicketCommand.Raise raise:
                 Ticket raised = await AddAsync(raise, cancel);
                 Log(raised, TicketEventKind.Raised, raise.At);
-                return new Telling(raised, TicketEventKind.Raised, raise.At);
+                return raised;
 
             case TicketCommand.UpdateEvidence update:
                 _tickets[update.Ref].Evidence = WatchJson.Write(update.Evidence);
@@ -97,7 +95,7 @@ internal sealed class TicketWriter
             case TicketCommand.Reopen reopen:
                 Reopen(_tickets[reopen.Ref], reopen.Problem.Evidence);
                 Log(_tickets[reopen.Ref], TicketEventKind.Reopened, reopen.At);
-                return new Telling(_tickets[reopen.Ref], TicketEventKind.Reopened, reopen.At);
+                return _tickets[reopen.Ref];
 
             default:
                 throw new UnreachableException();

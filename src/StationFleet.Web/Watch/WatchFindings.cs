@@ -46,7 +46,7 @@ internal sealed record WatchFindings(
     }
 
     /// <returns>How many tickets were raised or reopened.</returns>
-    public async Task<int> WriteAsync(FleetDbContext db, TicketMailer mailer, CancellationToken cancel)
+    public async Task<int> WriteAsync(FleetDbContext db, CancellationToken cancel)
     {
         await MovePositionAsync(db, cancel);
         await KeepCheckpointsAsync(db, cancel);
@@ -54,14 +54,9 @@ internal sealed record WatchFindings(
         await KeepProblemsAsync(db, cancel);
 
         TicketWriter tickets = await TicketWriter.LoadAsync(db, this, cancel);
-        IReadOnlyList<TicketWriter.Telling> tellings = await tickets.ApplyAsync(cancel);
-        foreach (TicketWriter.Telling telling in tellings)
-        {
-            await mailer.WriteAsync(db, telling, this, cancel);
-        }
-
+        int raised = await tickets.ApplyAsync(cancel);
         await db.SaveChangesAsync(cancel);
-        return tellings.Count;
+        return raised;
     }
 
     private async Task MovePositionAsync(FleetDbContext db, CancellationToken cancel)

@@ -9,7 +9,7 @@ public static class WatchServices
     {
         builder.Services.AddOptions<WatchOptions>().BindConfiguration(WatchOptions.Section).ValidateDataAnnotations().ValidateOnStart();
         builder.Services.AddSingleton<StationSetupReader>();
-        builder.Services.AddSingleton<TicketMailer>().AddSingleton<WatchStation>();
+        builder.Services.AddSingleton<WatchStation>();
         builder.Services.AddSingleton<ReadToolVerdicts>().AddSingleton<NoteServerAlive>().AddSingleton<RunWatch>();
         builder.AddWatchJob();
     }

@@ -16,7 +16,6 @@ namespace StationFleet.Web.Watch;
 internal sealed class WatchStation(
     IDbContextFactory<FleetDbContext> databases,
     MeasurementReader measurements,
-    TicketMailer mailer,
     IOptions<WatchOptions> options)
 {
     private const int ReportsAtOnce = 1000;
@@ -61,7 +60,7 @@ internal sealed class WatchStation(
                 return (0, findings);
             }
 
-            raised += await databases.WriteAsync(db => findings.WriteAsync(db, mailer, cancel), cancel);
+            raised += await databases.WriteAsync(db => findings.WriteAsync(db, cancel), cancel);
             state = findings.State;
             if (isLast)
             {

@@ -27,7 +27,7 @@ public sealed class TrialVerbTests : IDisposable
         low.GetProperty("station").GetString().Should().Be("OTT-1");
         low.GetProperty("sentence").GetString().Should().StartWith("The battery is at ").And.Contain("under its limit of 50 %");
         low.GetProperty("mails").EnumerateArray().Select(mail => mail.GetProperty("to").GetString())
-            .Should().BeEquivalentTo("biologist@juniper-basin.example", "technician@juniper-basin.example");
+            .Should().Equal("technician@juniper-basin.example");
         low.GetProperty("mails")[0].GetProperty("at").GetDateTimeOffset().Should().Be(low.GetProperty("raised").GetDateTimeOffset());
     }
 

@@ -43,7 +43,7 @@ public sealed class ComposedMailTests
         message.Headers[HeaderId.AutoSubmitted].Should().Be("auto-generated");
         message.From.ToString().Should().Be("\"Fleet watch\" <fleet@juniper-basin.example>");
         message.Subject.Should().Be("OTT-1: Pumpe prüfen «T-7»");
-        message.Date.Should().Be(MailDesk.Start);
+        message.Date.Should().Be(MailDesk.Begin);
         message.Date.Offset.Should().Be(TimeSpan.FromHours(-6), "the fleet's zone is America/Boise, in summer");
         Multipart parts = message.Body.Should().BeOfType<MultipartAlternative>().Subject;
         parts.Select(part => part.ContentType.MimeType).Should().Equal("text/plain", "text/html");

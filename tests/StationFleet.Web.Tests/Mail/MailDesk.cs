@@ -5,6 +5,7 @@ using Microsoft.Extensions.Time.Testing;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Mail;
+using StationFleet.Web.Mail.Replies;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Tests.Mail;
@@ -12,10 +13,11 @@ namespace StationFleet.Web.Tests.Mail;
 /// <summary>An outbox on a database file with a clock that the test moves, and the operation that sends it.</summary>
 internal sealed class MailDesk : IAsyncDisposable
 {
-    public static readonly DateTimeOffset Start = new(2026, 7, 8, 13, 5, 0, TimeSpan.Zero);
+    public static readonly DateTimeOffset Begin = new(2026, 7, 8, 13, 5, 0, TimeSpan.Zero);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-mail-");
-    private readonly FakeTimeProvider _time = new(Start);
+    private readonly FakeTimeProvider _time = new(Begin);
     private int _written;
+    private SendMail? _running;
 
     private MailDesk(MailOptions options)
     {
@@ -44,29 +46,50 @@ internal sealed class MailDesk : IAsyncDisposable
 
     public static Task<MailDesk> ForPickupAsync() => OpenAsync(new MailOptions());
 
+    /// <summary>The mailbox of answers; not used unless a test sets it.</summary>
+    public ImapOptions Imap { get; } = new();
+
     public void Advance(TimeSpan by) => _time.Advance(by);
 
-    /// <summary>A new operation each time, as after a restart.</summary>
-    public async Task<int> SendAsync()
+    /// <summary>What runs next is a program started anew.</summary>
+    public void Restart() => _running = null;
+
+    public Task<int> SendAsync() => (_running ??= Start()).HandleAsync(CancellationToken.None);
+
+    private SendMail Start()
     {
         FleetOptions fleet = new() { Organization = "Juniper Basin Watershed District", TimeZone = "America/Boise" };
         IMailTransport transport = Options.UsesServer
             ? new SmtpTransport(OptionsOf(Options), NullLogger<SmtpTransport>.Instance)
             : new PickupFolder(Paths);
-        SendMail operation = new(
+        return new SendMail(
             Databases,
             transport,
-            new MailComposer(OptionsOf(Options), OptionsOf(fleet)),
+            new MailComposer(OptionsOf(Options), OptionsOf(Imap), OptionsOf(fleet)),
             OptionsOf(Options),
             Clock,
             NullLogger<SendMail>.Instance);
-        return await operation.HandleAsync(CancellationToken.None);
     }
 
     public async Task<int> WriteAsync(string to, string? thread = null, string subject = "COP-1: Pump out the tank (T-121)")
     {
+        OutgoingMail mail = New(to, thread, subject);
+        await Databases.AddAsync(mail);
+        return mail.Id;
+    }
+
+    /// <summary>One mail to each.</summary>
+    public async Task WriteAsync(IReadOnlyCollection<string> to)
+    {
+        await using FleetDbContext db = Databases.CreateDbContext();
+        db.AddRange(to.Select(one => New(one, null, "COP-1: Pump out the tank (T-121)")));
+        await db.SaveChangesAsync();
+    }
+
+    private OutgoingMail New(string to, string? thread, string subject)
+    {
         int n = ++_written;
-        OutgoingMail mail = new()
+        return new OutgoingMail
         {
             Key = $"test/{n}",
             MessageId = $"mail-{n}.test@juniper-basin.example",
@@ -78,10 +101,6 @@ internal sealed class MailDesk : IAsyncDisposable
             Created = Clock.GetUtcNow(),
             NextAt = Clock.GetUtcNow(),
         };
-        await using FleetDbContext db = Databases.CreateDbContext();
-        db.OutgoingMails.Add(mail);
-        await db.SaveChangesAsync();
-        return mail.Id;
     }
 
     public async Task<OutgoingMail> FindAsync(int id)

@@ -38,7 +38,7 @@ public sealed class ResendMailTests
         ResendMail.Outcome first = await ResendAsync(desk, id);
         await desk.SendAsync();
 
-        first.Should().Be(new ResendMail.Outcome.AlreadySent(MailDesk.Start));
+        first.Should().Be(new ResendMail.Outcome.AlreadySent(MailDesk.Begin));
         server.Arrived.Should().ContainSingle();
 
         ResendMail.Outcome second = await ResendAsync(desk, id, evenIfSent: true);

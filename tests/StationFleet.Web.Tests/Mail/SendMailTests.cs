@@ -23,7 +23,7 @@ public sealed class SendMailTests
         server.Arrived.Should().ContainSingle().Which.To.Should().Be(Biologist);
         OutgoingMail mail = await desk.FindAsync(id);
         mail.State.Should().Be(MailState.Sent);
-        mail.Sent.Should().Be(MailDesk.Start);
+        mail.Sent.Should().Be(MailDesk.Begin);
         mail.Attempts.Should().Be(1);
     }
 
@@ -59,7 +59,7 @@ public sealed class SendMailTests
         OutgoingMail first = await desk.FindAsync(id);
         first.State.Should().Be(MailState.Waiting);
         first.LastReply.Should().StartWith($"{code} greylisted, come back");
-        first.NextAt.Should().Be(MailDesk.Start.AddMinutes(1));
+        first.NextAt.Should().Be(MailDesk.Begin.AddMinutes(1));
 
         desk.Advance(TimeSpan.FromMinutes(1));
         await desk.SendAsync();
@@ -67,7 +67,7 @@ public sealed class SendMailTests
         OutgoingMail second = await desk.FindAsync(id);
         second.State.Should().Be(MailState.Waiting);
         second.LastReply.Should().Be($"{code} disk is full");
-        second.NextAt.Should().Be(MailDesk.Start.AddMinutes(3));
+        second.NextAt.Should().Be(MailDesk.Begin.AddMinutes(3));
 
         desk.Advance(TimeSpan.FromMinutes(2));
         await desk.SendAsync();
@@ -186,7 +186,7 @@ public sealed class SendMailTests
 
         mail.State.Should().Be(MailState.Dead);
         mail.LastReply.Should().StartWith("Given up after 66 tries. Last: No mail server answers at");
-        TimeSpan tried = desk.Clock.GetUtcNow() - MailDesk.Start;
+        TimeSpan tried = desk.Clock.GetUtcNow() - MailDesk.Begin;
         tried.TotalDays.Should().BeInRange(5, 5.1);
     }
 
@@ -243,26 +243,36 @@ public sealed class SendMailTests
         mail.LastReply.Should().Be("The server did not answer within 1 s.");
     }
 
-    [Fact]
-    public async Task A_mail_found_under_way_waits_for_its_lease_and_then_goes_under_the_same_id()
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_mail_found_under_way_goes_again_under_the_same_id_at_once_after_a_start_else_when_its_lease_ends(bool isStart)
     {
         await using TestSmtpServer server = new();
         await using MailDesk desk = await MailDesk.ForServerAsync(server.Port);
+        await desk.SendAsync();
         int id = await desk.WriteAsync(Biologist);
         await using (FleetDbContext db = desk.Databases.CreateDbContext())
         {
             OutgoingMail left = (await db.OutgoingMails.FindAsync(id))!;
             left.State = MailState.Sending;
             left.Attempts = 1;
-            left.NextAt = MailDesk.Start.AddMinutes(12);
+            left.NextAt = MailDesk.Begin.AddMinutes(12);
             await db.SaveChangesAsync();
         }
 
-        desk.Advance(TimeSpan.FromMinutes(11));
-        await desk.SendAsync();
-        server.Arrived.Should().BeEmpty("the lease of the try before still runs");
+        if (isStart)
+        {
+            desk.Restart();
+        }
+        else
+        {
+            desk.Advance(TimeSpan.FromMinutes(11));
+            await desk.SendAsync();
+            server.Arrived.Should().BeEmpty("the lease of the try before still runs");
+            desk.Advance(TimeSpan.FromMinutes(1));
+        }
 
-        desk.Advance(TimeSpan.FromMinutes(1));
         await desk.SendAsync();
 
         server.Arrived.Should().ContainSingle().Which.Message.MessageId.Should().Be("mail-1.test@juniper-basin.example");

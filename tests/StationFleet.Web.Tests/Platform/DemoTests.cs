@@ -33,12 +33,15 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
     }
 
     [Fact]
-    public async Task Each_open_ticket_has_been_told_once_to_the_technician_and_once_to_the_biologist()
+    public async Task Each_open_ticket_has_been_told_first_to_the_technician_on_duty_and_once_to_each_person()
     {
         await using FleetDbContext db = await app.DatabaseAsync();
-        var mails = await db.OutgoingMails.Select(mail => new { mail.TicketId, mail.To }).ToListAsync();
+        List<TicketCall> calls = await db.TicketCalls.ToListAsync();
+        string technician = await db.DutyHours.Select(hours => hours.PersonId).SingleAsync();
 
-        mails.GroupBy(mail => mail.TicketId).Should().HaveCount(3).And.OnlyContain(ticket => ticket.Count() == 2);
+        calls.GroupBy(call => call.TicketId).Should().HaveCount(3)
+            .And.OnlyContain(ticket => ticket.OrderBy(call => call.At).First().PersonId == technician);
+        calls.Select(call => (call.EventId, call.PersonId)).Should().OnlyHaveUniqueItems();
     }
 
     [Fact]

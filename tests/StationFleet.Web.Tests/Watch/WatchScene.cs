@@ -10,7 +10,9 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
+using StationFleet.Web.Duty;
 using StationFleet.Web.Mail;
+using StationFleet.Web.Mail.Replies;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Watch;
 
@@ -52,7 +54,7 @@ public sealed class WatchScene : IAsyncLifetime
         _folder.Delete(recursive: true);
     }
 
-    private static FleetOptions Fleet => new() { TimeZone = "America/Boise", PublicUrl = "https://fleet.example/" };
+    internal static FleetOptions Fleet => new() { TimeZone = "America/Boise", PublicUrl = "https://fleet.example/" };
 
     public async Task<Station> AddStationAsync(string code)
     {
@@ -86,17 +88,26 @@ public sealed class WatchScene : IAsyncLifetime
         new NoteServerAlive(File),
         File.Reader,
         StationHandler(),
+        Caller(),
         Clock,
         Options.Create(Fleet),
         NullLogger<RunWatch>.Instance);
 
     /// <summary>The part of the handler that watches one station, and throws what the whole one would log.</summary>
-    internal WatchStation StationHandler()
-    {
-        IOptions<MailOptions> mail = Options.Create(new MailOptions { Domain = "fleet.example" });
-        TicketMailer mailer = new(Options.Create(Fleet), mail, new FleetPaths(_folder.FullName, isDemo: false), new ConfigurationBuilder().Build());
-        return new WatchStation(File, File.Reader, mailer, Options.Create(new WatchOptions()));
-    }
+    internal WatchStation StationHandler() => new(File, File.Reader, Options.Create(new WatchOptions()));
+
+    /// <summary>What tells people of tickets, as after a start of the program.</summary>
+    internal CallPeople Caller() => new(File, Outbox(), Options.Create(Duty), Options.Create(Fleet), Clock, NullLogger<CallPeople>.Instance);
+
+    internal Outbox Outbox() => new(
+        Options.Create(Fleet), Options.Create(new MailOptions { Domain = "fleet.example" }), Options.Create(Imap),
+        new FleetPaths(_folder.FullName, isDemo: false), new ConfigurationBuilder().Build());
+
+    /// <summary>When people may be told; without quiet hours and without escalation unless a test sets them.</summary>
+    internal DutyOptions Duty { get; } = new() { QuietFrom = new TimeOnly(0, 0), QuietTo = new TimeOnly(0, 0), EscalateAfterHours = 0 };
+
+    /// <summary>The mailbox of answers; not used unless a test sets it.</summary>
+    internal ImapOptions Imap { get; } = new();
 
     /// <summary>Watches one station, and writes what follows.</summary>
     public async Task WatchAsync(Station station)

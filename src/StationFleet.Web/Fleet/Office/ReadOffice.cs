@@ -46,7 +46,7 @@ public sealed class ReadOffice(
             await db.Agencies.CountAsync(cancel),
             viewer.MayManagePeople() ? await db.Users.CountAsync(cancel) : 0,
             await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Waiting || mail.State == MailState.Sending, cancel),
-            await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Dead, cancel),
+            await db.OutgoingMails.CountAsync(mail => mail.State == MailState.Dead || mail.Bounced != null, cancel),
             await setAside.CountAsync(viewer, null, cancel),
             await db.LoggerFileImports.CountAsync(import => stations.Any(station => station.Id == import.StationId), cancel),
             viewer.MayManagePeople());

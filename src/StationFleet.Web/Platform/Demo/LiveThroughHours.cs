@@ -47,8 +47,8 @@ internal sealed class LiveThroughHours(
             clock.HoldAt(posted);
             await PostAsync(simulator, posted, until, keys, cancel);
             clock.HoldAt(until);
-            await watch.HandleAsync(cancel);
             await TakeTicketsAsync(cancel);
+            await watch.HandleAsync(cancel);
         }
         finally
         {

@@ -3,7 +3,9 @@ using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
+using StationFleet.Domain.Service.Duty;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Service;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Telemetry;
 
@@ -31,6 +33,12 @@ internal sealed class LoadDemoFleet(
 
         Dictionary<string, StationId> stations = await databases.WriteAsync(db => AddFleetAsync(db, demo.Fleet, cancel), cancel);
         List<DemoAccount> accounts = await AddPeopleAsync();
+        await databases.WriteAsync(
+            async db => db.Add(new DutyEntry
+            {
+                PersonId = (await DemoTickets.TechnicianAsync(db, cancel)).Id, Days = Weekdays.All, From = new TimeOnly(6, 0), To = new TimeOnly(18, 0),
+            }),
+            cancel);
         Dictionary<string, string> made = [];
         foreach ((string code, StationId station) in stations)
         {

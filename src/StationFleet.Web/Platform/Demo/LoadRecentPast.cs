@@ -7,6 +7,7 @@ using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
+using StationFleet.Web.Duty;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Platform.Demo;
@@ -19,7 +20,8 @@ internal sealed class LoadRecentPast(
     IDbContextFactory<FleetDbContext> databases,
     DemoFleetFile demo,
     DemoReports reports,
-    TicketMailer mailer,
+    CallPeople call,
+    IOptions<DutyOptions> duty,
     IOptions<WatchOptions> watch)
 {
     /// <summary>The first ticket of these days; those of the older past come before it.</summary>
@@ -97,12 +99,18 @@ internal sealed class LoadRecentPast(
         {
             await DemoTickets.AddVisitsAsync(
                 db, past.Station, null, [.. past.Service.OtherVisits.Where(visit => visit.At >= demo.RecentFrom)], who, cancel);
-            await HandOverAsync(db, past, [.. added.Where(ticket => ticket.StationId == past.Station)], cancel);
+            await HandOverAsync(db, past, cancel);
+        }
+
+        // Those that stayed open were told of as they came, or when the night was over.
+        foreach (Ticket open in added.Where(ticket => ticket.State != TicketState.Closed))
+        {
+            await call.HandleAsync(db, duty.Value.Quiet.Leave(open.Raised, demo.Fleet.Zone), cancel);
         }
     }
 
     // Position, checkpoints, problems and pump-outs, as if the watch had run itself.
-    private async Task HandOverAsync(FleetDbContext db, StationPast past, List<Ticket> tickets, CancellationToken cancel)
+    private async Task HandOverAsync(FleetDbContext db, StationPast past, CancellationToken cancel)
     {
         WatchResult result = new(
             0,
@@ -114,11 +122,6 @@ internal sealed class LoadRecentPast(
             null);
         WatchFindings findings = new(
             past.Station, past.Setup, past.Service.State.EvaluatedTo, past.LastReportId, past.Service.State, result, DemoFleetFile.HttpFrom);
-        await findings.WriteAsync(db, mailer, cancel);
-        foreach (Ticket open in tickets.Where(ticket => ticket.State != TicketState.Closed))
-        {
-            await mailer.WriteAsync(
-                db, new TicketWriter.Telling(open, TicketEventKind.Raised, open.Raised), findings with { Now = open.Raised }, cancel);
-        }
+        await findings.WriteAsync(db, cancel);
     }
 }
