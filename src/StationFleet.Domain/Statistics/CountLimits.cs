@@ -80,7 +80,7 @@ public readonly record struct CountLimits(double Low, double Median, double High
             double step = Math.Clamp(-off / (slope * mean), -LongestStep, LongestStep);
             if (Math.Abs(step) < CloseEnough)
             {
-                break;
+                return Math.Exp(log + step);
             }
 
             double next = log + (double.IsNaN(step) ? Math.Sign(off) * LongestStep : step);

@@ -5,11 +5,11 @@ namespace StationFleet.Domain.Statistics;
 /// <summary>How well a size k explains one replicate set, whatever its mean concentration c: ln ∫ Π NB(xᵢ; c wᵢ, k) dc/c.</summary>
 /// <remarks>
 /// With t = ln c the integrand is smooth and falls exponentially on both sides, so the trapezoid rule is as exact as the arithmetic:
-/// its steps are at most one standard deviation of the integrand. Terms that don't depend on k are left out.
+/// its steps are at most half a standard deviation of the integrand. Terms that don't depend on k are left out.
 /// </remarks>
 internal sealed class ReplicateLikelihood
 {
-    private const double LongestStep = 0.75;
+    private const double LongestStep = 0.4;
     private const double Negligible = 1e-14;
 
     private readonly int[] _counts;
@@ -50,7 +50,7 @@ internal sealed class ReplicateLikelihood
             curvature += (_counts[i] + size) * size * mean / ((size + mean) * (size + mean));
         }
 
-        double step = Math.Min(LongestStep, 0.8 / Math.Sqrt(curvature));
+        double step = Math.Min(LongestStep, 0.5 / Math.Sqrt(curvature));
         double atMiddle = LogTerm(middle, size);
         double sum = 1 + OneSide(middle, step, size, atMiddle) + OneSide(middle, -step, size, atMiddle);
         return atMiddle + Math.Log(sum * step);
