@@ -114,7 +114,7 @@ public abstract record RemovalEstimate(TankPeriod Period, Organism Organism, Cou
         ArgumentNullException.ThrowIfNull(grabs);
         ArgumentNullException.ThrowIfNull(patchiness);
         (int x, double w) = (grabs.Count, grabs.ExaminedLitres);
-        if (period.Blanks.Any(blank => blank.Counts.Any(count => count.Organism == organism && count.Count > 0)))
+        if (period.IsContaminated(organism))
         {
             return new Withheld(period, organism, grabs, WithheldReason.BlankContaminated);
         }

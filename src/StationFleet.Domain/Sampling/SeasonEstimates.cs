@@ -26,12 +26,9 @@ public static class SeasonEstimates
         ];
         Dictionary<Pool, Patchiness> pools = counted
             .GroupBy(one => PoolOf(one.Period, one.Organism, groupOf))
-            .ToDictionary(pool => pool.Key, pool => Patchiness.From(pool.Where(IsClean).Select(one => one.Grabs.Replicates)));
+            .ToDictionary(pool => pool.Key, pool => Patchiness.From(pool.Where(one => !one.Period.IsContaminated(one.Organism)).Select(one => one.Grabs.Replicates)));
         return [.. counted.Select(one => RemovalEstimate.Of(one.Period, one.Organism, one.Grabs, pools[PoolOf(one.Period, one.Organism, groupOf)]))];
     }
-
-    private static bool IsClean((TankPeriod Period, Organism Organism, CountedGrabs Grabs) one) =>
-        !one.Period.Blanks.Any(blank => blank.Counts.Any(count => count.Organism == one.Organism && count.Count > 0));
 
     private static Pool PoolOf(TankPeriod period, Organism organism, Func<Organism, string>? groupOf) => new(
         period.Year, groupOf is null ? $"{organism.Taxon}/{organism.LifeStage}" : groupOf(organism), period.MeshMicrometres, period.Preservation);

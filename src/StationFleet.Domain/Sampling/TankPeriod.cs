@@ -32,6 +32,11 @@ public sealed record TankPeriod(
     public IEnumerable<Organism> LookedFor() =>
         Grabs.SelectMany(grab => grab.Aliquots).SelectMany(aliquot => aliquot.Counts).Select(count => count.Organism).Distinct();
 
+    /// <summary>Whether a blank of the batch had an organism in it.</summary>
+    /// <param name="organism">The organism.</param>
+    public bool IsContaminated(Organism organism) =>
+        Blanks.Any(blank => blank.Counts.Any(count => count.Organism == organism && count.Count > 0));
+
     /// <summary>What contradicts itself or nature, a sentence each; empty when the period can be worked with.</summary>
     public IEnumerable<string> Faults()
     {
