@@ -17,6 +17,7 @@ public static class StationFleetCommand
             SimulateVerb.Make(),
             TrialVerb.Make(),
             QualityVerb.Make(),
+            CoverageVerb.Make(),
             SendVerb.Make(),
             ImportVerb.Make(),
             VerifyVerb.Make(),
