@@ -16,6 +16,7 @@ public static class StationFleetCommand
         {
             SimulateVerb.Make(),
             TrialVerb.Make(),
+            EstimateVerb.Make(),
             QualityVerb.Make(),
             CoverageVerb.Make(),
             SendVerb.Make(),
