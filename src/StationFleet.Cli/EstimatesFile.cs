@@ -48,7 +48,7 @@ internal sealed record EstimatesFile(
 
     internal sealed record Season(int Year, SeasonTotal Total, string Sampled, string Sentence, IReadOnlyList<string> LabelWords);
 
-    internal sealed record Ranking(int Year, MonthRanking Result, IReadOnlyList<int> CanBeHighest, string Sentence, string? ForThePublic, string? ToTellMore);
+    internal sealed record Ranking(int Year, MonthRanking Result, string Sentence, string? ForThePublic, string? ToTellMore);
 
     public string ToJson() => JsonSerializer.Serialize(this, Options);
 
@@ -71,7 +71,7 @@ internal sealed record EstimatesFile(
                     SeasonTotalWords.Sentence(total, chains.Units),
                     [.. total.Labels.Select(label => SeasonTotalWords.Label(label, total))]));
                 rankings.AddRange(Enum.GetValues<MonthMeasure>().Select(measure => MonthRanking.Of(organism, measure, periods)).Select(ranking => new Ranking(
-                    year.Key, ranking, ranking.CanBeHighest, MonthWords.Sentence(ranking), MonthWords.ForThePublic(ranking), MonthWords.ToTellMore(ranking))));
+                    year.Key, ranking, MonthWords.Sentence(ranking), MonthWords.ForThePublic(ranking), MonthWords.ToTellMore(ranking))));
             }
         }
 

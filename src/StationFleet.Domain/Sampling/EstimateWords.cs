@@ -21,7 +21,7 @@ public static class EstimateWords
     /// <summary>A figure with its limits: about 720 (363 to 1,650).</summary>
     /// <param name="figure">The figure.</param>
     public static string Figure(Bounded figure) =>
-        $"about {Number(figure.Value)} ({Number(figure.Low)} to {Number(figure.High)})";
+        $"about {Whole(figure.Value)} ({Whole(figure.Low)} to {Whole(figure.High)})";
 
     /// <summary>The estimate, or why there is none, in one sentence.</summary>
     /// <param name="estimate">The estimate.</param>
@@ -34,7 +34,7 @@ public static class EstimateWords
         return estimate switch
         {
             RemovalEstimate.Made { Grabs.Count: 0 } made =>
-                $"No {what} were found; fewer than {Number(made.Organisms.High)} were in the {Water(made.Period.Water!, units)} collected {when}.",
+                $"No {what} were found; fewer than {Whole(made.Organisms.High)} were in the {Water(made.Period.Water!, units)} collected {when}.",
             RemovalEstimate.Made made =>
                 $"{NumberWords.Capital(Figure(made.Organisms))} {what} were in the {Water(made.Period.Water!, units)} collected {when}; "
                 + "alive or dead not determined; not a count of introductions prevented.",
@@ -122,6 +122,9 @@ public static class EstimateWords
     }
 
     internal static string Number(double value) => NumberWords.Significant(value, Digits);
+
+    // Organisms come whole.
+    internal static string Whole(double value) => NumberWords.Significant(Math.Round(value), Digits);
 
     internal static string Litres(double litres, UnitSystem units) => $"{Number(Units.VolumeFor(litres, units))} {Units.VolumeUnit(units)}";
 

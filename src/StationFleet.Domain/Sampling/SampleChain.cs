@@ -6,9 +6,14 @@ namespace StationFleet.Domain.Sampling;
 public readonly record struct Organism(string Taxon, string? LifeStage = null);
 
 /// <summary>How many were found. Zero says that they were looked for; what was not looked for is left out.</summary>
-/// <param name="Organism">What was looked for.</param>
+/// <param name="Taxon">The taxon's name or code.</param>
 /// <param name="Count">How many were seen; 0 or more.</param>
-public sealed record OrganismCount(Organism Organism, int Count);
+/// <param name="LifeStage">The stage; null when stages aren't told apart.</param>
+public sealed record OrganismCount(string Taxon, int Count, string? LifeStage = null)
+{
+    /// <summary>What was looked for.</summary>
+    public Organism Organism => new(Taxon, LifeStage);
+}
 
 /// <summary>A part of a concentrated grab that was looked through.</summary>
 /// <param name="ExaminedMl">Its volume [mL]; positive.</param>

@@ -20,7 +20,7 @@ public static class SeasonTotalWords
             { Kind: SeasonTotalKind.MeasuredPartOnly } =>
                 $"{NumberWords.Capital(EstimateWords.Figure(total.MeasuredPart))} {what} were in the sampled water alone ({Sampled(total)}); "
                 + "too little was sampled to estimate the rest.",
-            { Estimate: { Value: 0 } none } => $"No {what} were found ({Sampled(total)}); fewer than {EstimateWords.Number(none.High)} were in the collected water{missing}.",
+            { Estimate: { Value: 0 } none } => $"No {what} were found ({Sampled(total)}); fewer than {EstimateWords.Whole(none.High)} were in the collected water{missing}.",
             { Estimate: { } estimate } => $"An estimated {EstimateWords.Figure(estimate)["about ".Length..]} {what} were in the collected water ({Sampled(total)}){missing}.",
             _ => throw new System.Diagnostics.UnreachableException(),
         } + (total.Periods == 0 ? "" : $" {EstimateWords.Litres(total.Litres, units)} were collected in all.");

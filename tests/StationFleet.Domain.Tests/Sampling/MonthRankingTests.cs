@@ -117,7 +117,7 @@ public sealed class MonthRankingTests
     {
         TankPeriod[] periods = [.. SeasonTotalTests.Month(6, [10], [10], [10], [500], [700])];
         periods[3] = periods[3] with { MeshMicrometres = 153 };
-        periods[4] = periods[4] with { Blanks = [new Blank("B", [new OrganismCount(Mussel, 2)])] };
+        periods[4] = periods[4] with { Blanks = [new Blank("B", [new OrganismCount("mussel", 2)])] };
 
         MonthRanking.Of(Mussel, MonthMeasure.Concentration, periods).Months[0].Count.Should().Be(30);
     }

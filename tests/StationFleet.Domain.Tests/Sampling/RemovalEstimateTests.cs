@@ -105,7 +105,7 @@ public sealed class RemovalEstimateTests
     {
         Organism veliger = new("mussel", "veliger");
         int[] counts = [5, 6, 4, 7, 5];
-        Grab grab = new("A", 10, 50, [.. counts.Select(count => new Aliquot(1, [new OrganismCount(veliger, count)]))]);
+        Grab grab = new("A", 10, 50, [.. counts.Select(count => new Aliquot(1, [new OrganismCount("mussel", count, "veliger")]))]);
         TankPeriod period = Period(120, 0) with { Grabs = [grab] };
         CountedGrabs counted = CountedGrabs.Of(period, veliger)!;
 
@@ -124,7 +124,7 @@ public sealed class RemovalEstimateTests
     public void The_chain_gives_a_published_concentration()
     {
         Organism veliger = new("mussel", "veliger");
-        TankPeriod period = Period(5000, 0) with { Grabs = [new Grab("tow", 1570, 82, [new Aliquot(1, [new OrganismCount(veliger, 147)])])] };
+        TankPeriod period = Period(5000, 0) with { Grabs = [new Grab("tow", 1570, 82, [new Aliquot(1, [new OrganismCount("mussel", 147, "veliger")])])] };
 
         CountedGrabs counted = CountedGrabs.Of(period, veliger)!;
 
@@ -172,7 +172,7 @@ public sealed class RemovalEstimateTests
     [Fact]
     public void A_contaminated_blank_withholds_the_estimate_and_its_scatter()
     {
-        TankPeriod dirty = Period(120, 0.05, 0, 3, 15) with { Blanks = [new Blank("B", [new OrganismCount(Mussel, 1)])] };
+        TankPeriod dirty = Period(120, 0.05, 0, 3, 15) with { Blanks = [new Blank("B", [new OrganismCount("mussel", 1)])] };
         TankPeriod clean = Period(120, 0.05, 4, 9, 5) with { Id = "P2" };
 
         IReadOnlyList<RemovalEstimate> estimates = SeasonEstimates.Of([dirty, clean]);
@@ -184,7 +184,7 @@ public sealed class RemovalEstimateTests
     [Fact]
     public void A_blank_with_another_organism_in_it_withholds_nothing()
     {
-        TankPeriod period = Period(120, 0.05, 4) with { Blanks = [new Blank("B", [new OrganismCount(new Organism("snail"), 3), new OrganismCount(Mussel, 0)])] };
+        TankPeriod period = Period(120, 0.05, 4) with { Blanks = [new Blank("B", [new OrganismCount("snail", 3), new OrganismCount("mussel", 0)])] };
 
         SeasonEstimates.Of([period]).Single().Should().BeOfType<RemovalEstimate.Made>();
     }
@@ -216,8 +216,8 @@ public sealed class RemovalEstimateTests
     [Fact]
     public void What_was_not_looked_for_is_no_zero()
     {
-        Grab both = new("A", 1, 1, [new Aliquot(1, [new OrganismCount(Mussel, 2), new OrganismCount(new Organism("snail"), 0)])]);
-        Grab one = new("B", 1, 1, [new Aliquot(1, [new OrganismCount(Mussel, 3)])]);
+        Grab both = new("A", 1, 1, [new Aliquot(1, [new OrganismCount("mussel", 2), new OrganismCount("snail", 0)])]);
+        Grab one = new("B", 1, 1, [new Aliquot(1, [new OrganismCount("mussel", 3)])]);
 
         IReadOnlyList<RemovalEstimate> estimates = SeasonEstimates.Of([Period(120, 0.05) with { Grabs = [both, one] }]);
 
@@ -253,8 +253,8 @@ public sealed class RemovalEstimateTests
             To = new DateOnly(2026, 6, 1),
             Grabs =
             [
-                new Grab("A", 10, 50, [new Aliquot(60, [new OrganismCount(Mussel, -1)])]),
-                new Grab("A", 0, 50, [new Aliquot(1, [new OrganismCount(Mussel, 1), new OrganismCount(Mussel, 1)])]),
+                new Grab("A", 10, 50, [new Aliquot(60, [new OrganismCount("mussel", -1)])]),
+                new Grab("A", 0, 50, [new Aliquot(1, [new OrganismCount("mussel", 1), new OrganismCount("mussel", 1)])]),
             ],
         };
 
@@ -274,7 +274,7 @@ public sealed class RemovalEstimateTests
         "P", "COP-1", new DateOnly(2026, 6, 15), new DateOnly(2026, 6, 28), new CollectedWater(litres, shareSd * litres, 0),
         [.. counts.Select((count, i) => Grab($"{(char)('A' + i)}", count, 1))], []);
 
-    internal static Grab Grab(string id, int count, double litres) => new(id, litres, 1, [new Aliquot(1, [new OrganismCount(Mussel, count)])]);
+    internal static Grab Grab(string id, int count, double litres) => new(id, litres, 1, [new Aliquot(1, [new OrganismCount("mussel", count)])]);
 
     private static ReplicateSet Set(int[] counts) => new(counts, [.. counts.Select(_ => 1.0)]);
 

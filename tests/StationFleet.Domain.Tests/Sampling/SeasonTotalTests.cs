@@ -107,7 +107,7 @@ public sealed class SeasonTotalTests
     [Fact]
     public void A_withheld_estimate_counts_as_no_sample()
     {
-        TankPeriod dirty = Month(6, [4, 5, 6]).Single() with { Blanks = [new Blank("B", [new OrganismCount(Mussel, 1)])] };
+        TankPeriod dirty = Month(6, [4, 5, 6]).Single() with { Blanks = [new Blank("B", [new OrganismCount("mussel", 1)])] };
 
         SeasonTotal total = SeasonTotal.Of(Mussel, [dirty], SeasonEstimates.Of([dirty]));
 
