@@ -3,14 +3,14 @@ using StationFleet.Domain.Sampling;
 
 namespace StationFleet.Cli;
 
-/// <summary><c>stationfleet coverage</c>: how often the removal estimate's interval holds the truth of invented tanks.</summary>
+/// <summary><c>stationfleet coverage</c>: how often the intervals hold the truth of invented tanks and seasons.</summary>
 internal static class CoverageVerb
 {
     public static Command Make()
     {
         Option<long> seed = new("--seed") { Description = "The same seed gives the same table.", DefaultValueFactory = _ => 1 };
-        Option<int> runs = new("--runs") { Description = "Invented tanks in each cell of the table.", DefaultValueFactory = _ => 4000 };
-        Command command = new("coverage", "Try the removal estimate on invented tanks whose truth is known; prints a table in Markdown.") { seed, runs };
+        Option<int> runs = new("--runs") { Description = "Invented tanks or seasons in each cell of a table.", DefaultValueFactory = _ => 4000 };
+        Command command = new("coverage", "Try the intervals on invented tanks and seasons whose truth is known; prints tables in Markdown.") { seed, runs };
         command.SetAction((parsed, cancel) => Verbs.RunAsync(parsed, console => TellAsync(console, parsed.GetValue(seed), parsed.GetValue(runs), cancel)));
         return command;
     }
@@ -22,22 +22,41 @@ internal static class CoverageVerb
             throw new VerbFailure(ExitCodes.WrongUse, "At least one run is needed.");
         }
 
-        (CoverageRegime Regime, double PerLitre)[] cells =
+        (CoverageRegime Regime, double PerLitre)[] tanks =
         [
             .. CoverageRegime.All.SelectMany(_ => CoverageRegime.Concentrations, (regime, perLitre) => (regime, perLitre)),
         ];
-        CoverageCell[] results = new CoverageCell[cells.Length];
+        (SeasonDesign Design, double Cv, double PerLitre)[] seasons =
+        [
+            .. from design in SeasonDesign.All
+            from cv in SeasonCoverage.BetweenCvs
+            from perLitre in SeasonCoverage.Concentrations
+            select (design, cv, perLitre),
+        ];
+        CoverageCell[] ofTanks = new CoverageCell[tanks.Length];
+        SeasonCell[] ofSeasons = new SeasonCell[seasons.Length];
+        int all = tanks.Length + seasons.Length;
         int done = 0;
         Lock showing = new();
-        Parallel.For(0, cells.Length, new ParallelOptions { CancellationToken = cancel, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        Parallel.For(0, all, new ParallelOptions { CancellationToken = cancel, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
         {
-            results[i] = CoverageTrial.Try(cells[i].Regime, cells[i].PerLitre, runs, seed);
+            if (i < tanks.Length)
+            {
+                ofTanks[i] = CoverageTrial.Try(tanks[i].Regime, tanks[i].PerLitre, runs, seed);
+            }
+            else
+            {
+                (SeasonDesign design, double cv, double perLitre) = seasons[i - tanks.Length];
+                ofSeasons[i - tanks.Length] = SeasonCoverage.Try(design, cv, perLitre, runs, seed);
+            }
+
             lock (showing)
             {
-                console.Progress.Show(++done / (double)cells.Length);
+                console.Progress.Show(++done / (double)all);
             }
         });
         console.Progress.Done();
-        await console.Output.WriteAsync(CoverageTable.Write(results));
+        await console.Output.WriteLineAsync(CoverageTable.Write(ofTanks));
+        await console.Output.WriteAsync(CoverageTable.Write(ofSeasons));
     }
 }

@@ -29,6 +29,23 @@ public static class CoverageTable
         return text.ToString();
     }
 
+    /// <summary>Season designs as rows, mean concentrations and the difference between tanks as columns.</summary>
+    /// <param name="cells">The results, in the order of the designs, then of the differences.</param>
+    public static string Write(IReadOnlyList<SeasonCell> cells)
+    {
+        ArgumentNullException.ThrowIfNull(cells);
+        StringBuilder text = new();
+        text.Append(CultureInfo.InvariantCulture, $"| season | tanks differ by | {string.Join(" | ", SeasonCoverage.Concentrations.Select(c => Number(c) + " /L"))} |\n");
+        text.Append(CultureInfo.InvariantCulture, $"| --- | --- {string.Concat(SeasonCoverage.Concentrations.Select(_ => "| --- "))}|\n");
+        foreach (IGrouping<(SeasonDesign Design, double Cv), SeasonCell> row in cells.GroupBy(cell => (cell.Design, cell.BetweenCv)))
+        {
+            string shares = string.Join(" | ", row.Select(cell => (100 * cell.Share.Value).ToString("0.0", CultureInfo.InvariantCulture)));
+            text.Append(CultureInfo.InvariantCulture, $"| {row.Key.Design.Name} | {Number(row.Key.Cv)} | {shares} |\n");
+        }
+
+        return text.ToString();
+    }
+
     private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Percent(double share) => (100 * share).ToString("0.0", CultureInfo.InvariantCulture) + " %";
