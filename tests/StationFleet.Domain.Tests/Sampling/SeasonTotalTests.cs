@@ -123,6 +123,28 @@ public sealed class SeasonTotalTests
         SeasonTotal.Of(Mussel, periods, Estimates(periods)).Labels.Should().Contain(SeasonLabel.AboutNinetyPercent);
     }
 
+    [Fact]
+    [Source("Penn State STAT 506 lesson 6.1 (television hours of Scheaffer, Mendenhall and Ott, raw data from memory): T = 8579.25, d.f. 21.09; digits by R 4.2.2")]
+    public void Strata_of_equal_volumes_give_the_stratified_total_of_a_course()
+    {
+        int[] townA = [35, 43, 36, 39, 28, 28, 29, 25, 38, 27, 26, 32, 29, 40, 35, 41, 37, 31, 45, 34];
+        int[] townB = [27, 15, 4, 41, 49, 25, 10, 30];
+        int[] rural = [8, 14, 12, 15, 30, 32, 21, 20, 34, 7, 11, 24];
+        TankPeriod[] periods = [.. Town(5, 155, townA), .. Town(6, 62, townB), .. Town(7, 93, rural)];
+
+        SeasonTotal total = SeasonTotal.Of(Mussel, periods, Estimates(periods));
+
+        // Each collection is 100 L of which one was looked at, so that all is a hundredfold.
+        (total.Estimate!.Value.Value / 100).Should().BeApproximately(8579.25, 1e-8);
+        (total.Strata.Sum(stratum => stratum.BetweenVariance) / 10_000).Should().BeApproximately(189270.8085697, 1e-6);
+        total.Freedom.Should().BeApproximately(21.0896120, 1e-7);
+
+        static IEnumerable<TankPeriod> Town(int month, int households, int[] hours) => Enumerable.Range(0, households).Select(i => Period(100, 0) with
+        {
+            Id = $"{month}-{i}", From = new DateOnly(2026, month, 10), To = new DateOnly(2026, month, 12), Grabs = i < hours.Length ? [Grab("A", hours[i], 1)] : [],
+        });
+    }
+
     internal static IEnumerable<TankPeriod> Month(int month, params int[][] counts) => counts.Select((grabs, i) => Period(100, 0.05, grabs) with
     {
         Id = $"{month}-{i}", From = new DateOnly(2026, month, 1 + (i * 5)), To = new DateOnly(2026, month, 3 + (i * 5)),

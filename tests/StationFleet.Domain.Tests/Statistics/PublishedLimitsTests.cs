@@ -171,6 +171,11 @@ public sealed class PublishedLimitsTests
         Digits.Hold(ratio.Ratio.High, 0.0603046226);
     }
 
+    [Fact]
+    [Source("Cochran 1977, table 6.1 (from memory): 49 of 196 cities, Σy 6262, Σx 5054, X 22,919, ratio estimate 28,397")]
+    public void RatioEstimate_of_the_cities_is_Cochrans() =>
+        Digits.Hold(RatioEstimate.Of([(2000, 2500), (3054, 3762)])!.Ratio.Value * 22_919, 28397.07);
+
     [Theory]
     [Source("Fieller's limits; digits " + Independent)]
     [InlineData(10, 5, 1, .25, 0, 1.508954, 2.650843)]
