@@ -11,13 +11,18 @@ internal sealed record EstimatesFile(
     IReadOnlyList<EstimatesFile.Estimate> Estimates,
     IReadOnlyList<EstimatesFile.Season> Seasons,
     IReadOnlyList<EstimatesFile.Ranking> Months,
-    RatioEstimate? UsesPerBoat)
+    RatioEstimate? UsesPerBoat,
+    SamplingCalendar? Calendar,
+    IReadOnlyList<EstimatesFile.TankPlan> TankPlans)
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
     {
         WriteIndented = true,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new FiniteOrNull() },
     };
+
+    private const double WantedDetection = 0.95;
+    private const int MostGrabsTold = 8;
 
     internal sealed record Label(string Code, string Words);
 
@@ -50,6 +55,10 @@ internal sealed record EstimatesFile(
 
     internal sealed record Ranking(int Year, MonthRanking Result, string Sentence, string? ForThePublic, string? ToTellMore);
 
+    internal sealed record Option(GrabPlan Plan, string Sentence);
+
+    internal sealed record TankPlan(string Taxon, string? LifeStage, bool PatchinessIsMeasured, string ToDetect, IReadOnlyList<Option> Options);
+
     public string ToJson() => JsonSerializer.Serialize(this, Options);
 
     public static EstimatesFile Of(ChainsFile chains)
@@ -79,7 +88,24 @@ internal sealed record EstimatesFile(
             [.. estimates.Select(estimate => Of(estimate, chains.Units))],
             seasons,
             rankings,
-            RatioEstimate.Of([.. chains.CountShifts.Select(shift => ((double)shift.Boats, (double)shift.Uses))]));
+            RatioEstimate.Of([.. chains.CountShifts.Select(shift => ((double)shift.Boats, (double)shift.Uses))]),
+            chains.PlanSeason is { } plan
+                ? SamplingCalendar.Plan(plan.PumpOuts, plan.Budget, plan.CostPerSample, plan.BetweenCv, plan.WithinCv)
+                : null,
+            [.. chains.PlanTanks.Select(tank => Of(tank, estimates))]);
+    }
+
+    private static TankPlan Of(TankToPlan tank, IReadOnlyList<RemovalEstimate> estimates)
+    {
+        Organism organism = new(tank.Taxon, tank.LifeStage);
+        Patchiness patchiness = estimates.OfType<RemovalEstimate.Made>().LastOrDefault(one => one.Organism == organism)?.Steps.Patchiness ?? Patchiness.Assumed;
+        ExpectedTank expected = new(tank.PerLitre, tank.LitresPerGrab, patchiness, tank.VolumeLnSd);
+        return new TankPlan(
+            tank.Taxon,
+            tank.LifeStage,
+            patchiness.IsMeasured,
+            PlanWords.ToDetect(tank.PerLitre, WantedDetection),
+            [.. Enumerable.Range(1, MostGrabsTold).Select(grabs => GrabPlan.Of(expected, grabs)).Select(one => new Option(one, PlanWords.Of(one)))]);
     }
 
     private static Estimate Of(RemovalEstimate estimate, UnitSystem units)

@@ -65,6 +65,33 @@ public sealed class EstimateVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Estimate_plans_a_season_and_the_grabs_of_a_tank()
+    {
+        await SimulateVerbTests.StationFleetAsync("estimate", "--in", DemoFleet.Find("demo-data/chains.json"), "--out", Out);
+
+        JsonElement calendar = Result().GetProperty("calendar");
+        calendar.GetProperty("samples").EnumerateArray().Should().HaveCount(10, "2,400 pays for ten samples of 240");
+        calendar.GetProperty("samples")[0].GetProperty("reason").GetString().Should().Be("firstOfMonth");
+        calendar.GetProperty("months").EnumerateArray().Should().OnlyContain(month => month.GetProperty("samples").GetInt32() == 2);
+        JsonElement flea = Result().GetProperty("tankPlans")[1];
+        flea.GetProperty("toDetect").GetString().Should().Be(
+            "For a 95 % probability of detection at one organism per 10 L, examine 30 L of well-mixed tank water.");
+        flea.GetProperty("options").EnumerateArray().Should().HaveCount(8);
+        Result().GetProperty("tankPlans")[0].GetProperty("patchinessIsMeasured").GetBoolean().Should().BeTrue();
+    }
+
+    [Theory]
+    [InlineData("\"planTanks\": [{ \"taxon\": \"x\", \"perLitre\": 0, \"litresPerGrab\": 1 }], \"periods\"", "A tank to plan needs")]
+    [InlineData("\"planSeason\": { \"pumpOuts\": [], \"budget\": 10, \"costPerSample\": 0 }, \"periods\"", "A plan's budget")]
+    public async Task Estimate_tells_what_is_wrong_with_a_plan(string periods, string expected)
+    {
+        (int code, _, string error) = await RunAsync(Chain.Replace("\"periods\"", periods, StringComparison.Ordinal));
+
+        code.Should().Be(1);
+        error.Should().StartWith(expected);
+    }
+
+    [Fact]
     public async Task Estimate_twice_gives_the_same_bytes()
     {
         await RunAsync(Chain);
