@@ -6,6 +6,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Service.Routes;
 using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
 
@@ -60,6 +61,12 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<ServiceVisit> ServiceVisits => Set<ServiceVisit>();
 
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
+
+    public DbSet<Yard> Yards => Set<Yard>();
+
+    public DbSet<KnownDrive> KnownDrives => Set<KnownDrive>();
+
+    public DbSet<SetRoute> SetRoutes => Set<SetRoute>();
 
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
 
