@@ -6,6 +6,7 @@ using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
+using StationFleet.Web.Service.Routes;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
@@ -16,7 +17,7 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRoutes().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
@@ -27,6 +28,7 @@ app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapRoutes();
 app.MapWatchQuality();
 app.MapShell();
 

@@ -36,12 +36,12 @@ public sealed class RoutePlanTests
     [Fact]
     public void A_short_day_leaves_the_stop_that_can_wait_and_says_so()
     {
-        RoutePlan plan = Plan(2, AtDamRoad(priority: RoutePriority.CanWait), AtFerryCove(priority: RoutePriority.Urgent));
+        RoutePlan plan = Plan(1.75, AtDamRoad(priority: RoutePriority.CanWait), AtFerryCove(priority: RoutePriority.Urgent));
 
         plan.Stops.Select(routed => routed.Stop.Stations[0]).Should().Equal("COP-2");
         LeftStop left = plan.Left.Should().ContainSingle().Subject;
         left.Why.Should().Be(LeftReason.DayTooShort);
-        RouteWords.WhyLeft(left, plan, Boise).Should().Be("It takes 30 min there; with it the day would not end by 10:00, and it can wait.");
+        RouteWords.WhyLeft(left, plan, Boise).Should().Be("It takes 30 min there; with it the day would not end by 09:45, and it can wait.");
         RouteWords.Headline(plan, Boise).Should().Be("One stop, 40 min of driving, back at 09:30; one left for another day.");
     }
 

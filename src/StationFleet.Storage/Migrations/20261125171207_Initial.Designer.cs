@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125152754_Initial")]
+    [Migration("20261125171207_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -929,6 +929,97 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("pump_outs", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Service.Routes.KnownDrive", b =>
+                {
+                    b.Property<string>("FromKey")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("from_key");
+
+                    b.Property<string>("ToKey")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("to_key");
+
+                    b.Property<double>("Minutes")
+                        .HasColumnType("REAL")
+                        .HasColumnName("minutes");
+
+                    b.HasKey("FromKey", "ToKey");
+
+                    b.ToTable("known_drives", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Routes.SetRoute", b =>
+                {
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("day");
+
+                    b.Property<string>("PersonId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<long>("Back")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("back");
+
+                    b.Property<long>("SetAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("set_at");
+
+                    b.Property<string>("SetBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("set_by");
+
+                    b.Property<long>("StartsAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("starts_at");
+
+                    b.Property<string>("Stops")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stops");
+
+                    b.HasKey("Day", "PersonId");
+
+                    b.HasIndex("PersonId");
+
+                    b.ToTable("set_routes", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Routes.Yard", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<double>("Latitude")
+                        .HasColumnType("REAL")
+                        .HasColumnName("latitude");
+
+                    b.Property<double>("Longitude")
+                        .HasColumnType("REAL")
+                        .HasColumnName("longitude");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.ToTable("yards", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Service.ServiceVisit", b =>
                 {
                     b.Property<int>("Id")
@@ -1520,6 +1611,15 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("VisitId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Routes.SetRoute", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.ServiceVisit", b =>

@@ -25,6 +25,19 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "known_drives",
+                columns: table => new
+                {
+                    from_key = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    to_key = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    minutes = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_known_drives", x => new { x.from_key, x.to_key });
+                });
+
+            migrationBuilder.CreateTable(
                 name: "roles",
                 columns: table => new
                 {
@@ -89,6 +102,21 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_users", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "yards",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    latitude = table.Column<double>(type: "REAL", nullable: false),
+                    longitude = table.Column<double>(type: "REAL", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_yards", x => x.id);
                 });
 
             migrationBuilder.CreateTable(
@@ -164,6 +192,29 @@ namespace StationFleet.Storage.Migrations
                         name: "FK_role_claims_roles_role_id",
                         column: x => x.role_id,
                         principalTable: "roles",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "set_routes",
+                columns: table => new
+                {
+                    day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    stops = table.Column<string>(type: "TEXT", nullable: false),
+                    starts_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    back = table.Column<long>(type: "INTEGER", nullable: false),
+                    set_by = table.Column<string>(type: "TEXT", nullable: false),
+                    set_at = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_set_routes", x => new { x.day, x.person_id });
+                    table.ForeignKey(
+                        name: "FK_set_routes_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
                 });
@@ -872,6 +923,11 @@ namespace StationFleet.Storage.Migrations
                 column: "ticket_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_set_routes_person_id",
+                table: "set_routes",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_station_calibrations_station_id_name_from",
                 table: "station_calibrations",
                 columns: new[] { "station_id", "name", "from" },
@@ -987,6 +1043,12 @@ namespace StationFleet.Storage.Migrations
                 table: "winter_storages",
                 columns: new[] { "station_id", "from" });
 
+            migrationBuilder.CreateIndex(
+                name: "IX_yards_name",
+                table: "yards",
+                column: "name",
+                unique: true);
+
             migrationBuilder.Sql(Telemetry.MeasurementTables.Create);
         }
 
@@ -1000,6 +1062,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "known_days");
+
+            migrationBuilder.DropTable(
+                name: "known_drives");
 
             migrationBuilder.DropTable(
                 name: "logger_file_imports");
@@ -1024,6 +1089,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "server_downtimes");
+
+            migrationBuilder.DropTable(
+                name: "set_routes");
 
             migrationBuilder.DropTable(
                 name: "settings");
@@ -1069,6 +1137,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "winter_storages");
+
+            migrationBuilder.DropTable(
+                name: "yards");
 
             migrationBuilder.DropTable(
                 name: "service_visits");
