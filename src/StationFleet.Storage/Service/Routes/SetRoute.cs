@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.ChangeTracking;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Accounts;
@@ -41,6 +42,7 @@ internal sealed class SetRouteConfiguration : IEntityTypeConfiguration<SetRoute>
         builder.HasOne<FleetUser>().WithMany().HasForeignKey(route => route.PersonId).OnDelete(DeleteBehavior.Cascade);
         builder.Property(route => route.Stops).HasConversion(
             stops => JsonSerializer.Serialize(stops, JsonSerializerOptions.Web),
-            json => JsonSerializer.Deserialize<List<SetStop>>(json, JsonSerializerOptions.Web)!);
+            json => JsonSerializer.Deserialize<List<SetStop>>(json, JsonSerializerOptions.Web)!,
+            new ValueComparer<IReadOnlyList<SetStop>>((one, other) => one!.SequenceEqual(other!), stops => stops.Count, stops => stops.ToList()));
     }
 }

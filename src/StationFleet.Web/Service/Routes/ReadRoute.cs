@@ -53,7 +53,7 @@ internal sealed class ReadRoute(PlanRoute planner, IDbContextFactory<FleetDbCont
             [.. planned.Places.Where(place => !shown.Contains(place.Key)).OrderBy(place => place.Value.Name, StringComparer.Ordinal)
                 .Select(place => new RouteView.Choice(place.Key.Value.ToString(System.Globalization.CultureInfo.InvariantCulture), place.Value.Name))],
             plan is not null,
-            plan is { Stops.Count: > 0 } && SetRouteOfDay.MaySet(viewer, query.Person),
+            plan is { Stops.Count: > 0 } && query.Person is not null && SetRouteOfDay.MaySet(viewer, query.Person),
             viewer.MayChangeFleet());
     }
 

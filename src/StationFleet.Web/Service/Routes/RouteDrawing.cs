@@ -9,9 +9,9 @@ namespace StationFleet.Web.Service.Routes;
 /// <param name="ScaleWords">How far it is.</param>
 public sealed record RouteDrawing(IReadOnlyList<RouteDrawing.Point> Points, string Way, double ScaleWidth, string ScaleWords)
 {
-    public const double Width = 640;
-    public const double Height = 400;
-    private const double Edge = 56;
+    public const double Width = 420;
+    public const double Height = 320;
+    private const double Edge = 40;
     private const double MetresPerDegree = 111_195;
     private static readonly double[] KnownScales = [0.5, 1, 2, 5, 10, 20, 50, 100, 200];
 
@@ -48,7 +48,7 @@ public sealed record RouteDrawing(IReadOnlyList<RouteDrawing.Point> Points, stri
             [.. places.Select(one =>
             {
                 (double x, double y) = At(one.Place);
-                return new Point(x, y, one.Place.Name.Split(',')[0], one.Kind, one.Number, x > Width * 0.62);
+                return new Point(x, y, one.Place.Name.Split(',')[0], one.Kind, one.Number, x > Width * 0.55);
             })],
             string.Join(' ', way.Select(At).Select(at => FormattableString.Invariant($"{at.X},{at.Y}"))),
             Math.Round(scale * perUnit, 1),
