@@ -7,6 +7,7 @@ using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
 using StationFleet.Web.Service.Routes;
+using StationFleet.Web.Service.Visits;
 using StationFleet.Web.Shell;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
@@ -17,7 +18,7 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRoutes().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddVisits().AddRoutes().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

@@ -895,6 +895,10 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnType("REAL")
                         .HasColumnName("dip_litres");
 
+                    b.Property<int?>("DisposalSiteId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("disposal_site_id");
+
                     b.Property<double>("Litres")
                         .HasColumnType("REAL")
                         .HasColumnName("litres");
@@ -917,6 +921,8 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnName("visit_id");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("DisposalSiteId");
 
                     b.HasIndex("VisitId");
 
@@ -1029,6 +1035,15 @@ namespace StationFleet.Storage.Migrations
                     b.Property<long>("At")
                         .HasColumnType("INTEGER")
                         .HasColumnName("at");
+
+                    b.Property<string>("Award")
+                        .HasMaxLength(60)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("award");
+
+                    b.Property<string>("Hours")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("hours");
 
                     b.Property<int?>("Minutes")
                         .HasColumnType("INTEGER")
@@ -1207,6 +1222,175 @@ namespace StationFleet.Storage.Migrations
                     b.HasIndex("TicketId", "At");
 
                     b.ToTable("ticket_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.DisposalSite", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<DateOnly?>("LastDay")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_day");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Permission")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("permission");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.ToTable("disposal_sites", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.Part", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<int>("ReorderAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reorder_at");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.ToTable("parts", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.PartMove", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("Change")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("change");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("PartId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("part_id");
+
+                    b.Property<string>("Place")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("place");
+
+                    b.Property<int?>("VisitId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("visit_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("VisitId");
+
+                    b.HasIndex("PartId", "Place");
+
+                    b.ToTable("part_moves", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.PumpOutAnswer", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<long>("PumpOutAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pump_out_at");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<bool>("WasThem")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("was_them");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "PumpOutAt", "PersonId")
+                        .IsUnique();
+
+                    b.ToTable("pump_out_answers", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.VisitTicket", b =>
+                {
+                    b.Property<int>("VisitId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("visit_id");
+
+                    b.Property<int>("TicketId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ticket_id");
+
+                    b.HasKey("VisitId", "TicketId");
+
+                    b.HasIndex("TicketId");
+
+                    b.ToTable("visit_tickets", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Telemetry.LoggerFiles.LoggerFileImport", b =>
@@ -1598,6 +1782,11 @@ namespace StationFleet.Storage.Migrations
 
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
                 {
+                    b.HasOne("StationFleet.Storage.Service.Visits.DisposalSite", null)
+                        .WithMany()
+                        .HasForeignKey("DisposalSiteId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("StationFleet.Storage.Fleet.Station", null)
                         .WithMany()
                         .HasForeignKey("StationId")
@@ -1653,6 +1842,44 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.PartMove", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Service.Visits.Part", null)
+                        .WithMany()
+                        .HasForeignKey("PartId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Service.ServiceVisit", null)
+                        .WithMany()
+                        .HasForeignKey("VisitId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.PumpOutAnswer", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Visits.VisitTicket", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Service.Ticket", null)
+                        .WithMany()
+                        .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Service.ServiceVisit", null)
+                        .WithMany()
+                        .HasForeignKey("VisitId")
+                        .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired();
                 });
 

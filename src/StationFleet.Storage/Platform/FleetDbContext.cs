@@ -7,6 +7,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Service.Routes;
+using StationFleet.Storage.Service.Visits;
 using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
 
@@ -61,6 +62,16 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<ServiceVisit> ServiceVisits => Set<ServiceVisit>();
 
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
+
+    public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
+
+    public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();
+
+    public DbSet<Part> Parts => Set<Part>();
+
+    public DbSet<PartMove> PartMoves => Set<PartMove>();
+
+    public DbSet<PumpOutAnswer> PumpOutAnswers => Set<PumpOutAnswer>();
 
     public DbSet<Yard> Yards => Set<Yard>();
 

@@ -7,6 +7,8 @@ namespace StationFleet.Domain.Service.Routes;
 /// <param name="known">Minutes that people know, by the keys of from and to; the way back may take another time.</param>
 public sealed class DrivingTimes(RouteSettings settings, IReadOnlyDictionary<(string From, string To), double> known)
 {
+    private const double Hair = 1e-9;
+
     /// <summary>Driving from one place to another [min].</summary>
     /// <remarks>Great-circle distance × road factor ÷ speed. Straight lines over water are too short: such pairs are for people to set.</remarks>
     /// <param name="from">The place left.</param>
@@ -29,7 +31,7 @@ public sealed class DrivingTimes(RouteSettings settings, IReadOnlyDictionary<(st
         return metres / 1000 * settings.RoadFactor / settings.SpeedKmh * 60;
     }
 
-    /// <summary>A problem's driving times [s]: start, stops, end; shape as <see cref="RouteProblem"/> takes it.</summary>
+    /// <summary>A problem's driving times [s]: start, stops, end; shape as <see cref="RouteProblem"/> takes it. Whole minutes, so that all times of a day add up.</summary>
     /// <param name="places">Start, stops, end.</param>
     public int[,] Table(IReadOnlyList<RoutePlace> places)
     {
@@ -39,7 +41,7 @@ public sealed class DrivingTimes(RouteSettings settings, IReadOnlyDictionary<(st
         {
             for (int to = 0; to < places.Count; to++)
             {
-                table[from, to] = (int)Math.Round(60 * Minutes(places[from], places[to]));
+                table[from, to] = 60 * (int)Math.Ceiling(Minutes(places[from], places[to]) - Hair);
             }
         }
 

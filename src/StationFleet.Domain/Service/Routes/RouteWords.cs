@@ -58,7 +58,7 @@ public static class RouteWords
     /// <param name="at">The instant.</param>
     /// <param name="zone">The clock people go by.</param>
     public static string Clock(DateTimeOffset at, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(at.AddSeconds(30), zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo.ConvertTime(at, zone).ToString("HH:mm", CultureInfo.InvariantCulture);
 
     private static string Stops(int count) => NumberWords.Capital($"{NumberWords.Count(count)} {(count == 1 ? "stop" : "stops")}");
 

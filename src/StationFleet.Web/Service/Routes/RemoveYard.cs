@@ -8,20 +8,20 @@ namespace StationFleet.Web.Service.Routes;
 /// <summary>Takes away a yard with the driving times that people set for it.</summary>
 internal sealed class RemoveYard(IDbContextFactory<FleetDbContext> databases)
 {
-    public async Task<RouteSetupOutcome> HandleAsync(Viewer viewer, int id, CancellationToken cancel) => !RouteRights.MayChange(viewer)
-        ? new RouteSetupOutcome.NotAllowed()
-        : await databases.WriteAsync<RouteSetupOutcome>(
+    public async Task<FormOutcome> HandleAsync(Viewer viewer, int id, CancellationToken cancel) => !RouteRights.MayChange(viewer)
+        ? new FormOutcome.NotAllowed()
+        : await databases.WriteAsync<FormOutcome>(
             async db =>
             {
                 if (await db.Yards.SingleOrDefaultAsync(row => row.Id == id, cancel) is not { } yard)
                 {
-                    return new RouteSetupOutcome.NotAllowed();
+                    return new FormOutcome.NotAllowed();
                 }
 
                 string key = RoutePlace.KeyOfYard(id);
                 db.RemoveRange(await db.KnownDrives.Where(drive => drive.FromKey == key || drive.ToKey == key).ToListAsync(cancel));
                 db.Remove(yard);
-                return new RouteSetupOutcome.Saved();
+                return new FormOutcome.Saved();
             },
             cancel);
 }

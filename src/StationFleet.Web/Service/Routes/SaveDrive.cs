@@ -25,11 +25,11 @@ internal sealed class SaveDrive(IDbContextFactory<FleetDbContext> databases)
         public bool BothWays { get; set; } = true;
     }
 
-    public async Task<RouteSetupOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel) => RouteRights.MayChange(viewer)
+    public async Task<FormOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel) => RouteRights.MayChange(viewer)
         ? await databases.WriteAsync(db => SaveAsync(db, command, cancel), cancel)
-        : new RouteSetupOutcome.NotAllowed();
+        : new FormOutcome.NotAllowed();
 
-    private static async Task<RouteSetupOutcome> SaveAsync(FleetDbContext db, Command command, CancellationToken cancel)
+    private static async Task<FormOutcome> SaveAsync(FleetDbContext db, Command command, CancellationToken cancel)
     {
         Typed typed = new();
         double? minutes = typed.NumberOrNothing(nameof(Command.Minutes), command.Minutes, 0, MostMinutes, "minutes");
@@ -50,7 +50,7 @@ internal sealed class SaveDrive(IDbContextFactory<FleetDbContext> databases)
 
         if (typed.Wrong.Count > 0)
         {
-            return new RouteSetupOutcome.Refused(typed.Wrong);
+            return new FormOutcome.Refused(typed.Wrong);
         }
 
         await SetAsync(db, command.From, command.To, minutes, cancel);
@@ -59,7 +59,7 @@ internal sealed class SaveDrive(IDbContextFactory<FleetDbContext> databases)
             await SetAsync(db, command.To, command.From, minutes, cancel);
         }
 
-        return new RouteSetupOutcome.Saved();
+        return new FormOutcome.Saved();
     }
 
     private static async Task SetAsync(FleetDbContext db, string from, string to, double? minutes, CancellationToken cancel)

@@ -45,11 +45,11 @@ internal sealed class SaveRouteSettings(IDbContextFactory<FleetDbContext> databa
         private static string Text(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
     }
 
-    public async Task<RouteSetupOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    public async Task<FormOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
     {
         if (!RouteRights.MayChange(viewer))
         {
-            return new RouteSetupOutcome.NotAllowed();
+            return new FormOutcome.NotAllowed();
         }
 
         Typed typed = new();
@@ -71,12 +71,12 @@ internal sealed class SaveRouteSettings(IDbContextFactory<FleetDbContext> databa
                 .Where(pair => pair.Minutes != RouteWork.Minutes(pair.Key)).ToDictionary(pair => pair.Key, pair => pair.Minutes),
         };
         return typed.Wrong.Count > 0
-            ? new RouteSetupOutcome.Refused(typed.Wrong)
-            : await databases.WriteAsync<RouteSetupOutcome>(
+            ? new FormOutcome.Refused(typed.Wrong)
+            : await databases.WriteAsync<FormOutcome>(
                 async db =>
                 {
                     await RouteSettingsStore.WriteAsync(db, settings, cancel);
-                    return new RouteSetupOutcome.Saved();
+                    return new FormOutcome.Saved();
                 },
                 cancel);
     }

@@ -21,24 +21,24 @@ internal sealed class SaveYard(IDbContextFactory<FleetDbContext> databases)
         public string Longitude { get; set; } = "";
     }
 
-    public async Task<RouteSetupOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
+    public async Task<FormOutcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
     {
         if (!RouteRights.MayChange(viewer))
         {
-            return new RouteSetupOutcome.NotAllowed();
+            return new FormOutcome.NotAllowed();
         }
 
         Typed typed = new();
         string name = typed.Text(nameof(Command.Name), command.Name, 120, "Write how people call it, such as District yard.");
         double latitude = typed.Number(nameof(Command.Latitude), command.Latitude, -90, 90, "degrees");
         double longitude = typed.Number(nameof(Command.Longitude), command.Longitude, -180, 180, "degrees");
-        return await databases.WriteAsync<RouteSetupOutcome>(
+        return await databases.WriteAsync<FormOutcome>(
             async db =>
             {
                 Yard? yard = command.Id is null ? null : await db.Yards.SingleOrDefaultAsync(row => row.Id == command.Id, cancel);
                 if (command.Id is not null && yard is null)
                 {
-                    return new RouteSetupOutcome.NotAllowed();
+                    return new FormOutcome.NotAllowed();
                 }
 
                 if (await db.Yards.AnyAsync(row => row.Name == name && row.Id != (command.Id ?? 0), cancel))
@@ -48,7 +48,7 @@ internal sealed class SaveYard(IDbContextFactory<FleetDbContext> databases)
 
                 if (typed.Wrong.Count > 0)
                 {
-                    return new RouteSetupOutcome.Refused(typed.Wrong);
+                    return new FormOutcome.Refused(typed.Wrong);
                 }
 
                 if (yard is null)
@@ -58,7 +58,7 @@ internal sealed class SaveYard(IDbContextFactory<FleetDbContext> databases)
                 }
 
                 (yard.Name, yard.Latitude, yard.Longitude) = (name, latitude, longitude);
-                return new RouteSetupOutcome.Saved();
+                return new FormOutcome.Saved();
             },
             cancel);
     }

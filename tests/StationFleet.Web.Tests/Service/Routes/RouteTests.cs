@@ -1,14 +1,11 @@
 using System.Net;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
-using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
-using StationFleet.Storage.Service;
 using StationFleet.Storage.Service.Routes;
-using StationFleet.Web.Accounts;
 using StationFleet.Web.Service.Routes;
 using StationFleet.Web.Tests.Accounts;
 using Calendar = Ical.Net.Calendar;
@@ -87,13 +84,13 @@ public sealed class RouteTests(FleetApp app) : IClassFixture<FleetApp>, IAsyncLi
     {
         string yard = $"yard/{await YardAsync()}";
         SaveDrive.Command drive = new() { From = yard, To = $"access/{_damRoad.Id.Value}", Minutes = "200", BothWays = false };
-        (await app.Get<SaveDrive>().HandleAsync(Viewers.Biologist, drive, default)).Should().BeOfType<RouteSetupOutcome.Saved>();
+        (await app.Get<SaveDrive>().HandleAsync(Viewers.Biologist, drive, default)).Should().BeOfType<FormOutcome.Saved>();
 
         RouteView view = await ReadAsync(Tomorrow.LeavingOut(_ferryCove.Id));
 
         view.Stops[0].Driving.Should().Be("3 h 20 min");
         drive.Minutes = "";
-        (await app.Get<SaveDrive>().HandleAsync(Viewers.Biologist, drive, default)).Should().BeOfType<RouteSetupOutcome.Saved>();
+        (await app.Get<SaveDrive>().HandleAsync(Viewers.Biologist, drive, default)).Should().BeOfType<FormOutcome.Saved>();
         (await ReadAsync(Tomorrow.LeavingOut(_ferryCove.Id))).Stops[0].Driving.Should().NotBe("3 h 20 min");
     }
 
@@ -110,7 +107,7 @@ public sealed class RouteTests(FleetApp app) : IClassFixture<FleetApp>, IAsyncLi
             .Should().BeEquivalentTo("Name", "Latitude", "Longitude");
         WrongFields(await app.Get<SaveDrive>().HandleAsync(Viewers.Biologist, new SaveDrive.Command { From = "access/999", To = "", Minutes = "-1" }, default))
             .Should().BeEquivalentTo("From", "To", "Minutes");
-        (await app.Get<SaveYard>().HandleAsync(Viewers.Technician, new SaveYard.Command(), default)).Should().BeOfType<RouteSetupOutcome.NotAllowed>();
+        (await app.Get<SaveYard>().HandleAsync(Viewers.Technician, new SaveYard.Command(), default)).Should().BeOfType<FormOutcome.NotAllowed>();
         (await app.Get<ReadRouteSetup>().HandleAsync(Viewers.Biologist, default)).Should().BeEquivalentTo(before);
     }
 
@@ -176,7 +173,7 @@ public sealed class RouteTests(FleetApp app) : IClassFixture<FleetApp>, IAsyncLi
         RouteQuery.From(chosen.ToText()).Should().BeEquivalentTo(chosen);
     }
 
-    private static IEnumerable<string> WrongFields(RouteSetupOutcome outcome) => outcome.Should().BeOfType<RouteSetupOutcome.Refused>().Subject.Wrong.Keys;
+    private static Dictionary<string, string>.KeyCollection WrongFields(FormOutcome outcome) => outcome.Should().BeOfType<FormOutcome.Refused>().Subject.Wrong.Keys;
 
     private Task<RouteView> ReadAsync(RouteQuery query) => app.Get<ReadRoute>().HandleAsync(Viewers.Biologist, query, default);
 

@@ -25,6 +25,21 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "disposal_sites",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    permission = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    last_day = table.Column<DateOnly>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_disposal_sites", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "known_drives",
                 columns: table => new
                 {
@@ -35,6 +50,20 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_known_drives", x => new { x.from_key, x.to_key });
+                });
+
+            migrationBuilder.CreateTable(
+                name: "parts",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    reorder_at = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_parts", x => x.id);
                 });
 
             migrationBuilder.CreateTable(
@@ -427,6 +456,30 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "pump_out_answers",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    pump_out_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    was_them = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_pump_out_answers", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_pump_out_answers_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "rule_changes",
                 columns: table => new
                 {
@@ -740,7 +793,9 @@ namespace StationFleet.Storage.Migrations
                     who = table.Column<string>(type: "TEXT", nullable: false),
                     at = table.Column<long>(type: "INTEGER", nullable: false),
                     minutes = table.Column<int>(type: "INTEGER", nullable: true),
-                    note = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: true)
+                    note = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: true),
+                    hours = table.Column<string>(type: "TEXT", nullable: true),
+                    award = table.Column<string>(type: "TEXT", maxLength: 60, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -784,6 +839,37 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "part_moves",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    part_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    place = table.Column<string>(type: "TEXT", nullable: false),
+                    change = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    visit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_part_moves", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_part_moves_parts_part_id",
+                        column: x => x.part_id,
+                        principalTable: "parts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_part_moves_service_visits_visit_id",
+                        column: x => x.visit_id,
+                        principalTable: "service_visits",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "pump_outs",
                 columns: table => new
                 {
@@ -794,6 +880,7 @@ namespace StationFleet.Storage.Migrations
                     litres = table.Column<double>(type: "REAL", nullable: false),
                     source = table.Column<string>(type: "TEXT", nullable: false),
                     visit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    disposal_site_id = table.Column<int>(type: "INTEGER", nullable: true),
                     readings = table.Column<string>(type: "TEXT", nullable: true),
                     dip_litres = table.Column<double>(type: "REAL", nullable: true),
                     dip_level_m = table.Column<double>(type: "REAL", nullable: true)
@@ -801,6 +888,12 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_pump_outs", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_pump_outs_disposal_sites_disposal_site_id",
+                        column: x => x.disposal_site_id,
+                        principalTable: "disposal_sites",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
                     table.ForeignKey(
                         name: "FK_pump_outs_service_visits_visit_id",
                         column: x => x.visit_id,
@@ -811,6 +904,30 @@ namespace StationFleet.Storage.Migrations
                         name: "FK_pump_outs_stations_station_id",
                         column: x => x.station_id,
                         principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "visit_tickets",
+                columns: table => new
+                {
+                    visit_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_visit_tickets", x => new { x.visit_id, x.ticket_id });
+                    table.ForeignKey(
+                        name: "FK_visit_tickets_service_visits_visit_id",
+                        column: x => x.visit_id,
+                        principalTable: "service_visits",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                    table.ForeignKey(
+                        name: "FK_visit_tickets_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -834,6 +951,12 @@ namespace StationFleet.Storage.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_agencies_name",
                 table: "agencies",
+                column: "name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_disposal_sites_name",
+                table: "disposal_sites",
                 column: "name",
                 unique: true);
 
@@ -870,6 +993,22 @@ namespace StationFleet.Storage.Migrations
                 column: "ticket_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_part_moves_part_id_place",
+                table: "part_moves",
+                columns: new[] { "part_id", "place" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_part_moves_visit_id",
+                table: "part_moves",
+                column: "visit_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_parts_name",
+                table: "parts",
+                column: "name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_placements_access_id",
                 table: "placements",
                 column: "access_id");
@@ -879,6 +1018,17 @@ namespace StationFleet.Storage.Migrations
                 table: "placements",
                 columns: new[] { "station_id", "from" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_pump_out_answers_station_id_pump_out_at_person_id",
+                table: "pump_out_answers",
+                columns: new[] { "station_id", "pump_out_at", "person_id" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_pump_outs_disposal_site_id",
+                table: "pump_outs",
+                column: "disposal_site_id");
 
             migrationBuilder.CreateIndex(
                 name: "IX_pump_outs_station_id_at_source",
@@ -1039,6 +1189,11 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_visit_tickets_ticket_id",
+                table: "visit_tickets",
+                column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_winter_storages_station_id_from",
                 table: "winter_storages",
                 columns: new[] { "station_id", "from" });
@@ -1073,10 +1228,16 @@ namespace StationFleet.Storage.Migrations
                 name: "outgoing_mails");
 
             migrationBuilder.DropTable(
+                name: "part_moves");
+
+            migrationBuilder.DropTable(
                 name: "placements");
 
             migrationBuilder.DropTable(
                 name: "problems");
+
+            migrationBuilder.DropTable(
+                name: "pump_out_answers");
 
             migrationBuilder.DropTable(
                 name: "pump_outs");
@@ -1130,6 +1291,9 @@ namespace StationFleet.Storage.Migrations
                 name: "user_tokens");
 
             migrationBuilder.DropTable(
+                name: "visit_tickets");
+
+            migrationBuilder.DropTable(
                 name: "watch_checkpoints");
 
             migrationBuilder.DropTable(
@@ -1142,13 +1306,19 @@ namespace StationFleet.Storage.Migrations
                 name: "yards");
 
             migrationBuilder.DropTable(
-                name: "service_visits");
+                name: "parts");
+
+            migrationBuilder.DropTable(
+                name: "disposal_sites");
 
             migrationBuilder.DropTable(
                 name: "roles");
 
             migrationBuilder.DropTable(
                 name: "users");
+
+            migrationBuilder.DropTable(
+                name: "service_visits");
 
             migrationBuilder.DropTable(
                 name: "tickets");
