@@ -6,6 +6,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service.Routes;
+using StationFleet.Web.Service;
 using StationFleet.Web.Service.Routes;
 using StationFleet.Web.Tests.Accounts;
 using Calendar = Ical.Net.Calendar;

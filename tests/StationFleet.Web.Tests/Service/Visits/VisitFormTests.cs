@@ -130,7 +130,7 @@ public sealed class VisitFormTests(FleetApp app) : IClassFixture<FleetApp>
     private async Task<DisposalSite> SiteAsync(string name, DateOnly? lastDay)
     {
         (await app.Get<SaveDisposalSite>().HandleAsync(
-            Viewers.Biologist, new SaveDisposalSite.Command { Name = name, Permission = "State 12-345", LastDay = lastDay?.ToString("yyyy-MM-dd") ?? "" }, default))
+            Viewers.Biologist, new SaveDisposalSite.Command { Name = name, Permission = "State 12-345", LastDay = lastDay?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture) ?? "" }, default))
             .Should().BeOfType<FormOutcome.Saved>();
         return await app.ReadAsync(db => db.DisposalSites.SingleAsync(site => site.Name == name));
     }
