@@ -11,12 +11,12 @@ public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =
     [
-        "/", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
+        "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
-        "/office/people", "/office/set-aside", "/office/logger-files",
+        "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
     ];
 
-    private static readonly string[] Static = ["/work", "/tickets/1", "/account/password", "/account/mail", "/sign-out"];
+    private static readonly string[] Static = ["/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out"];
 
     public static TheoryData<bool, bool> Looks => new() { { false, false }, { false, true }, { true, false }, { true, true } };
 

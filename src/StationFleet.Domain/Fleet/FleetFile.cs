@@ -50,6 +50,9 @@ public sealed record FleetFile
     /// <summary>The public accesses.</summary>
     public required IReadOnlyList<FleetAccess> Accesses { get; init; }
 
+    /// <summary>Where days on the road start and end.</summary>
+    public IReadOnlyList<FleetYard> Yards { get; init; } = [];
+
     /// <summary>Days that are known to bring more boats, or fewer.</summary>
     public IReadOnlyList<FleetKnownDays> KnownDays { get; init; } = [];
 
@@ -222,6 +225,12 @@ public sealed record FleetStation
 /// <param name="Last">Its last local day; null: one day.</param>
 /// <param name="Access">The access that it concerns; null: all of them.</param>
 public sealed record FleetKnownDays(string Name, DateOnly First, double Factor, DateOnly? Last = null, string? Access = null);
+
+/// <summary>A place where days on the road start and end.</summary>
+/// <param name="Name">How people call it.</param>
+/// <param name="Latitude">WGS 84 latitude [°].</param>
+/// <param name="Longitude">WGS 84 longitude [°].</param>
+public sealed record FleetYard(string Name, double Latitude, double Longitude);
 
 /// <summary>A tool on a station.</summary>
 /// <param name="Slug">Its name in reports.</param>

@@ -9,7 +9,7 @@ internal static partial class FleetFileCheck
 
     public static IReadOnlyList<string> FaultsOf(FleetFile fleet) =>
     [
-        .. Zones(fleet), .. Seasons(fleet), .. People(fleet), .. Accesses(fleet), .. KnownDays(fleet),
+        .. Zones(fleet), .. Seasons(fleet), .. People(fleet), .. Accesses(fleet), .. Yards(fleet), .. KnownDays(fleet),
         .. Twice(fleet.Stations.Select(station => station.Code), "The station code"),
         .. fleet.Stations.SelectMany(station => Station(fleet, station)),
         .. fleet.Simulation is { } simulation ? Simulation(fleet, simulation) : [],
@@ -29,6 +29,11 @@ internal static partial class FleetFileCheck
         fleet.People.Where(person => !Roles.Contains(person.Role))
             .Select(person => $"{person.Email} has the role '{person.Role}', which is none of {string.Join(", ", Roles)}.")
             .Concat(Twice(fleet.People.Select(person => person.Email), "The address"));
+
+    private static IEnumerable<string> Yards(FleetFile fleet) => fleet.Yards
+        .Where(yard => Math.Abs(yard.Latitude) > 90 || Math.Abs(yard.Longitude) > 180)
+        .Select(yard => $"The yard '{yard.Name}' lies outside the earth: check its latitude and longitude.")
+        .Concat(Twice(fleet.Yards.Select(yard => yard.Name), "The yard"));
 
     private static IEnumerable<string> KnownDays(FleetFile fleet)
     {

@@ -6,6 +6,8 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Service.Routes;
+using StationFleet.Storage.Service.Visits;
 using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
 
@@ -66,6 +68,22 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<AbsenceEntry> Absences => Set<AbsenceEntry>();
 
     public DbSet<TicketCall> TicketCalls => Set<TicketCall>();
+
+    public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
+
+    public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();
+
+    public DbSet<Part> Parts => Set<Part>();
+
+    public DbSet<PartMove> PartMoves => Set<PartMove>();
+
+    public DbSet<PumpOutAnswer> PumpOutAnswers => Set<PumpOutAnswer>();
+
+    public DbSet<Yard> Yards => Set<Yard>();
+
+    public DbSet<KnownDrive> KnownDrives => Set<KnownDrive>();
+
+    public DbSet<SetRoute> SetRoutes => Set<SetRoute>();
 
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
 

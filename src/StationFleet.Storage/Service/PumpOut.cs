@@ -6,6 +6,7 @@ using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Service.Visits;
 
 namespace StationFleet.Storage.Service;
 
@@ -34,6 +35,9 @@ public sealed class PumpOut
     public PumpOutSource Source { get; init; }
 
     public int? VisitId { get; init; }
+
+    /// <summary>Where a person took it; null when nobody said.</summary>
+    public int? DisposalSiteId { get; init; }
 
     /// <summary>What the sensor said before and after, as JSON; null when a person wrote it down.</summary>
     public EmptyingReadings? Readings { get; init; }
@@ -78,6 +82,8 @@ internal sealed class PumpOutConfiguration : IEntityTypeConfiguration<PumpOut>
             json => JsonSerializer.Deserialize<EmptyingReadings>(json, JsonSerializerOptions.Web)!);
         builder.HasOne<Station>().WithMany().HasForeignKey(pumpOut => pumpOut.StationId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne<ServiceVisit>().WithMany().HasForeignKey(pumpOut => pumpOut.VisitId).OnDelete(DeleteBehavior.Restrict);
+
+        builder.HasOne<DisposalSite>().WithMany().HasForeignKey(pumpOut => pumpOut.DisposalSiteId).OnDelete(DeleteBehavior.Restrict);
 
         // The same emptying is not seen twice by the sensor; also serves a season's pump-outs.
         builder.HasIndex(pumpOut => new { pumpOut.StationId, pumpOut.At, pumpOut.Source }).IsUnique();

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
 using StationFleet.Storage.Fleet;
 
 namespace StationFleet.Storage.Service;
@@ -22,6 +23,12 @@ public sealed class ServiceVisit
     public int? Minutes { get; init; }
 
     public string? Note { get; init; }
+
+    /// <summary>Whose hours it took; null when nobody said.</summary>
+    public HoursKind? Hours { get; init; }
+
+    /// <summary>The award that it is done for; null when nobody said.</summary>
+    public string? Award { get; init; }
 }
 
 internal sealed class ServiceVisitConfiguration : IEntityTypeConfiguration<ServiceVisit>
@@ -30,6 +37,7 @@ internal sealed class ServiceVisitConfiguration : IEntityTypeConfiguration<Servi
     {
         builder.ToTable("service_visits");
         builder.Property(visit => visit.Note).HasMaxLength(4000);
+        builder.Property(visit => visit.Award).HasMaxLength(60);
         builder.HasOne<Station>().WithMany().HasForeignKey(visit => visit.StationId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne<Ticket>().WithMany().HasForeignKey(visit => visit.TicketId).OnDelete(DeleteBehavior.Restrict);
 

@@ -1,8 +1,10 @@
 using StationFleet.Domain.Service;
+using StationFleet.Storage.Service;
+using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
 
-/// <summary>Closes a ticket with its outcome, and stores the visit and its pump-out.</summary>
+/// <summary>Closes a ticket with its outcome, others at the station with it, and stores the visit with its pump-out and parts.</summary>
 internal sealed class CloseTicket(TicketDesk desk, VisitLog visits)
 {
     public Task<TicketAnswer> HandleAsync(TicketForm form, VisitInput typed, CancellationToken cancel) =>
@@ -30,13 +32,33 @@ internal sealed class CloseTicket(TicketDesk desk, VisitLog visits)
             return new TicketAnswer.Wrong(errors);
         }
 
-        await VisitLog.WriteAsync(at, form, report, cancel);
-        at.Ticket.State = TicketState.Closed;
-        at.Ticket.Closed = at.Now;
-        at.Ticket.ClosedById = form.Viewer.UserId;
-        at.Ticket.DoneAt = report.At;
-        at.Ticket.Outcome = outcome;
-        at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Closed, $"{TicketWords.Of(outcome)}\n{report.Note}".Trim()));
+        (IReadOnlyList<Ticket> others, TicketAnswer? stop) = await AlsoTickets.FindAsync(at, typed.Also, cancel);
+        if (stop is not null)
+        {
+            return stop;
+        }
+
+        await VisitLog.WriteAsync(at, form, report, others, cancel);
+        string note = $"{TicketWords.Of(outcome)}\n{report.Note}".Trim();
+        Close(at, form, at.Ticket, report.At, outcome);
+        at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Closed, note));
+        foreach (Ticket other in others)
+        {
+            Close(at, form, other, report.At, outcome);
+            other.Version++;
+            at.Db.TicketEvents.Add(TicketDesk.Event(
+                at, form, other, $"{form.Key}-{other.Number}", TicketEventKind.Closed, $"{note}\nOn the visit for T-{at.Ticket.Number}."));
+        }
+
         return new TicketAnswer.Done();
+    }
+
+    private static void Close(TicketDesk.Desk at, TicketForm form, Ticket ticket, DateTimeOffset doneAt, TicketOutcome outcome)
+    {
+        ticket.State = TicketState.Closed;
+        ticket.Closed = at.Now;
+        ticket.ClosedById = form.Viewer.UserId;
+        ticket.DoneAt = doneAt;
+        ticket.Outcome = outcome;
     }
 }

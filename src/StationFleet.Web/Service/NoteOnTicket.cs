@@ -22,7 +22,7 @@ internal sealed class NoteOnTicket(TicketDesk desk, VisitLog visits)
             return new TicketAnswer.Wrong(errors);
         }
 
-        await VisitLog.WriteAsync(at, form, report, cancel);
+        await VisitLog.WriteAsync(at, form, report, [], cancel);
         at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Noted, report.Note));
         return new TicketAnswer.Done();
     }

@@ -6,6 +6,7 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
 
@@ -17,6 +18,9 @@ public sealed record TicketView(
     TicketRow Row, TimeZoneInfo Zone, DateTimeOffset Now, IReadOnlyList<string> Cautions, IReadOnlyList<string> Steps,
     IReadOnlyList<Happening> History, IReadOnlyList<TicketTold> Told, bool MayAct)
 {
+    /// <summary>What the form of a visit offers to choose from.</summary>
+    public VisitOffers Offers { get; init; } = VisitOffers.None;
+
     /// <summary>The present as the form's date field wants it.</summary>
     public string LocalNow => TimeZoneInfo.ConvertTime(Now, Zone).ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture);
 }
@@ -60,6 +64,17 @@ internal sealed class ReadTicket(
             Checklists.For(about.Rule),
             history,
             told,
-            TicketDesk.MayAct(viewer));
+            TicketDesk.MayAct(viewer))
+        {
+            Offers = await VisitOffers.ReadAsync(db, cancel) with
+            {
+                Others = await list.ReadAsync(
+                    db,
+                    TicketList.VisibleTo(db, viewer).Where(ticket => ticket.StationId == row.StationId && ticket.Number != number && ticket.State != TicketState.Closed)
+                        .OrderBy(ticket => ticket.Raised),
+                    viewer,
+                    cancel),
+            },
+        };
     }
 }

@@ -67,18 +67,9 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
             return new TicketAnswer.AlreadyDone();
         }
 
-        // A newer version alone may only mean newer numbers from the watch.
-        if (mindsOthers && ticket.Version != form.Version)
+        if (mindsOthers && await MeanwhileAsync(db, ticket, form.Version, form.Seen, cancel) is { Count: > 0 } meanwhile)
         {
-            List<Happening> meanwhile = await db.TicketEvents
-                .Where(happening => happening.TicketId == ticket.Id && happening.Id > form.Seen && Decisions.Contains(happening.Kind))
-                .OrderBy(happening => happening.Id)
-                .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
-                .ToListAsync(cancel);
-            if (meanwhile.Count > 0)
-            {
-                return new TicketAnswer.Changed(meanwhile);
-            }
+            return new TicketAnswer.Changed(meanwhile);
         }
 
         TicketAnswer answer = await act(new Desk(db, ticket, clock.GetUtcNow()));
@@ -90,20 +81,34 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
         return answer;
     }
 
+    /// <summary>What other people decided about a ticket since a form showed it.</summary>
+    public static async Task<IReadOnlyList<Happening>> MeanwhileAsync(FleetDbContext db, Ticket ticket, int version, int seen, CancellationToken cancel) =>
+        ticket.Version == version
+            ? []
+            : await db.TicketEvents // A newer version alone may only mean newer numbers from the watch.
+                .Where(happening => happening.TicketId == ticket.Id && happening.Id > seen && Decisions.Contains(happening.Kind))
+                .OrderBy(happening => happening.Id)
+                .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
+                .ToListAsync(cancel);
+
     /// <summary>The time zone in which people write of the ticket: its access's, else the fleet's.</summary>
     public static async Task<TimeZoneInfo> ZoneAsync(Desk desk, FleetOptions options, CancellationToken cancel) =>
         desk.Ticket.AccessId is { } access
             ? (await desk.Db.Accesses.AsNoTracking().FirstAsync(row => row.Id == access, cancel)).Zone
             : options.Zone;
 
-    public static TicketEvent Event(Desk desk, TicketForm form, TicketEventKind kind, string? note = null) => new()
+    public static TicketEvent Event(Desk desk, TicketForm form, TicketEventKind kind, string? note = null) =>
+        Event(desk, form, desk.Ticket, form.Key, kind, note);
+
+    /// <summary>An event of another ticket that the same form is about, with a key of its own.</summary>
+    public static TicketEvent Event(Desk desk, TicketForm form, Ticket ticket, string key, TicketEventKind kind, string? note) => new()
     {
-        TicketId = desk.Ticket.Id,
+        TicketId = ticket.Id,
         At = desk.Now,
         Kind = kind,
         Who = form.Viewer.Name,
         Note = string.IsNullOrWhiteSpace(note) ? null : note,
-        IdempotencyKey = form.Key,
+        IdempotencyKey = key,
     };
 
     [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]

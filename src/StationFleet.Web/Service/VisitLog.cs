@@ -5,11 +5,13 @@ using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Service.Visits;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
 
-/// <summary>Reads what a form says about a visit and stores the visit and its pump-out; noting and closing share it.</summary>
+/// <summary>Reads what a form says about a visit and stores the visit with its pump-out and parts; noting and closing share it.</summary>
 internal sealed class VisitLog(IOptions<FleetOptions> options)
 {
     public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
@@ -18,7 +20,10 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
         TimeZoneInfo zone = await TicketDesk.ZoneAsync(at, options.Value, cancel);
         TankHistory tank = await at.Db.TankHistoryAsync(at.Ticket.StationId, cancel);
         VisitLimits limits = new(
-            zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), Checklists.For(at.Ticket.Rule));
+            zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), Checklists.For(at.Ticket.Rule))
+        {
+            Offers = await VisitOffers.ReadAsync(at.Db, cancel),
+        };
         VisitReport? report = VisitReport.Read(typed, limits, out Dictionary<string, string> errors);
 
         // The same emptying told twice would count twice in the season.
@@ -34,7 +39,13 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
         return (report, errors);
     }
 
-    public static async Task WriteAsync(TicketDesk.Desk at, TicketForm form, VisitReport report, CancellationToken cancel)
+    /// <param name="at">The ticket within the transaction.</param>
+    /// <param name="form">The form.</param>
+    /// <param name="report">What was done.</param>
+    /// <param name="others">Further tickets that the visit closed.</param>
+    /// <param name="cancel">Stops the writing.</param>
+    public static async Task WriteAsync(
+        TicketDesk.Desk at, TicketForm form, VisitReport report, IReadOnlyList<Ticket> others, CancellationToken cancel)
     {
         if (!report.IsVisit)
         {
@@ -49,16 +60,24 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
             At = report.At,
             Minutes = report.Minutes,
             Note = report.Note.Length > 0 ? report.Note : null,
+            Hours = report.Extras.Hours,
+            Award = report.Extras.Award,
         };
         at.Db.ServiceVisits.Add(visit);
+
+        // What follows refers to the visit by its number, which the database gives.
+        await at.Db.SaveChangesAsync(cancel);
+        at.Db.VisitTickets.AddRange(others.Select(other => new VisitTicket { VisitId = visit.Id, TicketId = other.Id }));
+        at.Db.PartMoves.AddRange(report.Extras.Parts.Select(use => new PartMove
+        {
+            PartId = use.Part, Place = report.Extras.From, Change = -use.Used, At = at.Now, Who = form.Viewer.Name, VisitId = visit.Id,
+        }));
         if (report.PumpedOutLitres is > 0 and { } litres)
         {
-            // The pump-out refers to the visit by its number, which the database gives.
-            await at.Db.SaveChangesAsync(cancel);
             at.Db.PumpOuts.Add(new PumpOut
             {
                 StationId = at.Ticket.StationId, At = report.At, Litres = litres, Source = PumpOutSource.Visit, VisitId = visit.Id,
-                DipLitres = report.Dip?.Litres, DipLevelM = report.Dip?.LevelM,
+                DipLitres = report.Dip?.Litres, DipLevelM = report.Dip?.LevelM, DisposalSiteId = report.Extras.Site,
             });
         }
     }

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
 
@@ -16,6 +17,9 @@ namespace StationFleet.Web.Service;
 internal sealed record VisitLimits(
     TimeZoneInfo Zone, DateTimeOffset Now, DateTimeOffset Raised, UnitSystem Units, TankSetup? Tank, IReadOnlyList<string> KnownSteps)
 {
+    /// <summary>The sites and parts that the form offered.</summary>
+    public VisitOffers Offers { get; init; } = VisitOffers.None;
+
     public string VolumeWord => Units == UnitSystem.UsCustomary ? "gallons" : "litres";
 }
 
@@ -30,6 +34,9 @@ internal sealed record VisitLimits(
 internal sealed partial record VisitReport(
     DateTimeOffset At, double? PumpedOutLitres, DipReading? Dip, int? Minutes, string Found, IReadOnlyList<string> Steps, TicketOutcome? Outcome)
 {
+    /// <summary>Where the water went, what was used, whose hours.</summary>
+    public required VisitExtras Extras { get; init; }
+
     // More than a part-full tank with its rinsing water can give.
     private const double MostTankfuls = 3;
     private const double MostLitres = 20_000;
@@ -37,24 +44,33 @@ internal sealed partial record VisitReport(
 
     /// <summary>Whether somebody was there, rather than wrote from the office.</summary>
     public bool IsVisit =>
-        PumpedOutLitres > 0 || Minutes is not null || Steps.Count > 0 || Outcome is TicketOutcome.Fixed or TicketOutcome.NothingWrong;
+        PumpedOutLitres > 0 || Extras.Parts.Count > 0 || Minutes is not null || Steps.Count > 0 || Outcome is TicketOutcome.Fixed or TicketOutcome.NothingWrong;
 
-    /// <summary>For the history: the person's words, then the steps.</summary>
-    public string Note => string.Join(
-        '\n', new[] { Found, Steps.Count > 0 ? $"Done: {string.Join(" · ", Steps)}" : "" }.Where(part => part.Length > 0));
+    /// <summary>For the history: the person's words, then the steps, then the parts.</summary>
+    public string Note => string.Join('\n', new[]
+    {
+        Found,
+        Steps.Count > 0 ? $"Done: {string.Join(" · ", Steps)}" : "",
+        Extras.Parts.Count > 0 ? $"Used: {string.Join(" · ", Extras.Parts.Select(use => $"{use.Used} {use.Name}"))}" : "",
+    }.Where(part => part.Length > 0));
 
     /// <summary>Reads a form; every field that is wrong has its sentence.</summary>
     public static VisitReport? Read(VisitInput typed, VisitLimits limits, out Dictionary<string, string> errors)
     {
         errors = [];
+        DateTimeOffset doneAt = ReadDoneAt(typed, limits, errors);
+        double? pumpedOut = ReadVolume(typed.PumpedOut, nameof(VisitInput.PumpedOut), limits, errors);
         VisitReport report = new(
-            ReadDoneAt(typed, limits, errors),
-            ReadVolume(typed.PumpedOut, nameof(VisitInput.PumpedOut), limits, errors),
+            doneAt,
+            pumpedOut,
             DipField.Read(typed, limits, errors),
             ReadMinutes(typed.Minutes, errors),
             typed.Found.Trim(),
             [.. limits.KnownSteps.Where(typed.Steps.Contains)],
-            ReadOutcome(typed.Outcome, errors));
+            ReadOutcome(typed.Outcome, errors))
+        {
+            Extras = VisitExtras.Read(typed, limits.Offers, pumpedOut > 0, doneAt, limits.Zone, errors),
+        };
         if (report.Note.Length > VisitInput.LongestNote)
         {
             int over = report.Note.Length - VisitInput.LongestNote;

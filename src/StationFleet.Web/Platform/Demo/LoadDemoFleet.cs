@@ -6,6 +6,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Domain.Service.Duty;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Service.Routes;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Telemetry;
 
@@ -98,6 +99,7 @@ internal sealed class LoadDemoFleet(
         {
             AccessId = accesses[access.Slug].Id, From = closure.From, To = closure.To, Reason = closure.Reason,
         })));
+        db.AddRange(fleet.Yards.Select(yard => new Yard { Name = yard.Name, Latitude = yard.Latitude, Longitude = yard.Longitude }));
         db.AddRange(fleet.KnownDays.Select(known => new KnownDays
         {
             AccessId = known.Access is { } slug ? accesses[slug].Id : null,
