@@ -771,6 +771,652 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("winter_storages", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Grants.Award", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<DateOnly>("Ends")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("ends");
+
+                    b.Property<string>("Funder")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("funder");
+
+                    b.Property<bool>("IsFederal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_federal");
+
+                    b.Property<bool>("IsSubrecipient")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_subrecipient");
+
+                    b.Property<long>("MatchRequired")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("match_required");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(60)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("number");
+
+                    b.Property<string>("Rhythm")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rhythm");
+
+                    b.Property<DateOnly>("Starts")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("starts");
+
+                    b.Property<int>("TermsId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("terms_id");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("title");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("TermsId");
+
+                    b.ToTable("awards", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardIndicator", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<string>("Description")
+                        .IsRequired()
+                        .HasMaxLength(300)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("description");
+
+                    b.Property<string>("Figure")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("figure");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("label");
+
+                    b.Property<string>("Note")
+                        .IsRequired()
+                        .HasMaxLength(1000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<double?>("Target")
+                        .HasColumnType("REAL")
+                        .HasColumnName("target");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("unit");
+
+                    b.Property<double?>("Written")
+                        .HasColumnType("REAL")
+                        .HasColumnName("written");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AwardId", "Label")
+                        .IsUnique();
+
+                    b.ToTable("award_indicators", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardReport", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<DateOnly?>("HandedIn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("handed_in");
+
+                    b.Property<bool>("IsFinal")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_final");
+
+                    b.Property<DateOnly?>("NamedDue")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("named_due");
+
+                    b.Property<DateOnly>("PeriodEnd")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("period_end");
+
+                    b.Property<int?>("Reminded")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reminded");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AwardId", "PeriodEnd", "IsFinal")
+                        .IsUnique();
+
+                    b.ToTable("award_reports", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardStation", b =>
+                {
+                    b.Property<int>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.HasKey("AwardId", "StationId");
+
+                    b.HasIndex("StationId");
+
+                    b.ToTable("award_stations", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardTermsSet", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("Terms")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("terms");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("award_terms", (string)null);
+
+                    b.HasData(
+                        new
+                        {
+                            Id = 1,
+                            Terms = "{\"name\":\"US federal, awards since October 2024\",\"numberName\":\"FAIN\",\"equipmentFrom\":{\"cents\":1000000,\"amount\":10000},\"nothingOwedUpTo\":{\"cents\":1000000,\"amount\":10000},\"mostForHandling\":{\"cents\":100000,\"amount\":1000},\"handlingShare\":{\"hundredths\":1000,\"fraction\":0.1},\"instructionsWithinDays\":120,\"inventoryEveryMonths\":24,\"keepYears\":3,\"quarterDueDays\":30,\"halfYearDueDays\":30,\"yearDueDays\":90,\"finalDueDays\":120,\"finalDueDaysSubrecipient\":90,\"source\":\"2 CFR 200.313, .329, .334 and .344 as revised on 22 April 2024 (89 FR 30136)\"}"
+                        },
+                        new
+                        {
+                            Id = 2,
+                            Terms = "{\"name\":\"US federal, awards before October 2024\",\"numberName\":\"FAIN\",\"equipmentFrom\":{\"cents\":500000,\"amount\":5000},\"nothingOwedUpTo\":{\"cents\":500000,\"amount\":5000},\"mostForHandling\":{\"cents\":50000,\"amount\":500},\"handlingShare\":{\"hundredths\":1000,\"fraction\":0.1},\"instructionsWithinDays\":120,\"inventoryEveryMonths\":24,\"keepYears\":3,\"quarterDueDays\":30,\"halfYearDueDays\":30,\"yearDueDays\":90,\"finalDueDays\":120,\"finalDueDaysSubrecipient\":90,\"source\":\"2 CFR 200.313, .329, .334 and .344 before that revision\"}"
+                        });
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.CostEntry", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("Amount")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("amount");
+
+                    b.Property<int?>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("day");
+
+                    b.Property<long>("Entered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("entered");
+
+                    b.Property<string>("EnteredBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("entered_by");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<int?>("ReversesId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reverses_id");
+
+                    b.Property<int?>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AwardId");
+
+                    b.HasIndex("Day");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("ReversesId")
+                        .IsUnique();
+
+                    b.HasIndex("StationId");
+
+                    b.ToTable("cost_entries", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentInventory", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("Begun")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("begun");
+
+                    b.Property<string>("BegunBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("begun_by");
+
+                    b.Property<long?>("Finished")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("finished");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("equipment_inventories", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentItem", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<DateOnly>("Acquired")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("acquired");
+
+                    b.Property<long?>("Cost")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("cost");
+
+                    b.Property<string>("Description")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("description");
+
+                    b.Property<string>("DisposedHow")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("disposed_how");
+
+                    b.Property<string>("DisposedNote")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("disposed_note");
+
+                    b.Property<DateOnly?>("DisposedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("disposed_on");
+
+                    b.Property<long?>("FairMarketValue")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("fair_market_value");
+
+                    b.Property<string>("KeptAt")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kept_at");
+
+                    b.Property<string>("Model")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("model");
+
+                    b.Property<long?>("SalePrice")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sale_price");
+
+                    b.Property<string>("Serial")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("serial");
+
+                    b.Property<int?>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<string>("Tag")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tag");
+
+                    b.Property<int?>("UnitId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("unit_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId");
+
+                    b.HasIndex("Tag")
+                        .IsUnique();
+
+                    b.HasIndex("UnitId");
+
+                    b.ToTable("equipment", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentShare", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int?>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<int>("ItemId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("item_id");
+
+                    b.Property<int?>("OwnerId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("owner_id");
+
+                    b.Property<int>("Share")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("share");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AwardId");
+
+                    b.HasIndex("ItemId");
+
+                    b.HasIndex("OwnerId");
+
+                    b.ToTable("equipment_shares", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentSighting", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Condition")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("condition");
+
+                    b.Property<string>("ExpectedPlace")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expected_place");
+
+                    b.Property<string>("ExpectedSerial")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expected_serial");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<int?>("InventoryId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("inventory_id");
+
+                    b.Property<int>("ItemId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("item_id");
+
+                    b.Property<string>("Note")
+                        .IsRequired()
+                        .HasMaxLength(1000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Place")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("place");
+
+                    b.Property<string>("Resolution")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("resolution");
+
+                    b.Property<long?>("Resolved")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("resolved");
+
+                    b.Property<string>("ResolvedBy")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("resolved_by");
+
+                    b.Property<string>("Serial")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("serial");
+
+                    b.Property<string>("Use")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("use");
+
+                    b.Property<bool>("WasSeen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("was_seen");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("InventoryId");
+
+                    b.HasIndex("ItemId", "At");
+
+                    b.ToTable("equipment_sightings", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.SubmittedSummary", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("by");
+
+                    b.Property<string>("Figures")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("figures");
+
+                    b.Property<string>("Query")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("query");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("title");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("submitted_summaries", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.TimeEntry", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("Activity")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("activity");
+
+                    b.Property<int?>("AwardId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("award_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("day");
+
+                    b.Property<long>("Entered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("entered");
+
+                    b.Property<string>("EnteredBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("entered_by");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<int>("Minutes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("minutes");
+
+                    b.Property<string>("Person")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person");
+
+                    b.Property<long>("RatePerHour")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("rate_per_hour");
+
+                    b.Property<int?>("ReversesId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reverses_id");
+
+                    b.Property<int>("StartMinute")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("start_minute");
+
+                    b.Property<int?>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AwardId");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("ReversesId")
+                        .IsUnique();
+
+                    b.HasIndex("StationId");
+
+                    b.HasIndex("Day", "Person");
+
+                    b.ToTable("time_entries", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Mail.OutgoingMail", b =>
                 {
                     b.Property<int>("Id")
@@ -1495,6 +2141,130 @@ namespace StationFleet.Storage.Migrations
                         .HasForeignKey("StationId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.Award", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.AwardTermsSet", null)
+                        .WithMany()
+                        .HasForeignKey("TermsId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardIndicator", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardReport", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.AwardStation", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.CostEntry", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Grants.CostEntry", null)
+                        .WithMany()
+                        .HasForeignKey("ReversesId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentItem", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Grants.EquipmentItem", null)
+                        .WithMany()
+                        .HasForeignKey("UnitId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentShare", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Grants.EquipmentItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Fleet.Agency", null)
+                        .WithMany()
+                        .HasForeignKey("OwnerId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.EquipmentSighting", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.EquipmentInventory", null)
+                        .WithMany()
+                        .HasForeignKey("InventoryId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Grants.EquipmentItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Grants.TimeEntry", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Grants.Award", null)
+                        .WithMany()
+                        .HasForeignKey("AwardId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Grants.TimeEntry", null)
+                        .WithMany()
+                        .HasForeignKey("ReversesId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Mail.OutgoingMail", b =>

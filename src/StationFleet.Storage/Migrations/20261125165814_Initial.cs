@@ -3,6 +3,8 @@ using Microsoft.EntityFrameworkCore.Migrations;
 
 #nullable disable
 
+#pragma warning disable CA1814 // Prefer jagged arrays over multidimensional
+
 namespace StationFleet.Storage.Migrations
 {
     /// <inheritdoc />
@@ -22,6 +24,34 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_agencies", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "award_terms",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    terms = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_award_terms", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "equipment_inventories",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    begun = table.Column<long>(type: "INTEGER", nullable: false),
+                    begun_by = table.Column<string>(type: "TEXT", nullable: false),
+                    finished = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_equipment_inventories", x => x.id);
                 });
 
             migrationBuilder.CreateTable(
@@ -62,6 +92,23 @@ namespace StationFleet.Storage.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_settings", x => x.name);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "submitted_summaries",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    title = table.Column<string>(type: "TEXT", nullable: false),
+                    query = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    by = table.Column<string>(type: "TEXT", nullable: false),
+                    figures = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_submitted_summaries", x => x.id);
                 });
 
             migrationBuilder.CreateTable(
@@ -143,6 +190,34 @@ namespace StationFleet.Storage.Migrations
                         name: "FK_stations_agencies_owner_id",
                         column: x => x.owner_id,
                         principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "awards",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    number = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    title = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    funder = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    starts = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    ends = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    is_federal = table.Column<bool>(type: "INTEGER", nullable: false),
+                    is_subrecipient = table.Column<bool>(type: "INTEGER", nullable: false),
+                    rhythm = table.Column<string>(type: "TEXT", nullable: false),
+                    terms_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    match_required = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_awards", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_awards_award_terms_terms_id",
+                        column: x => x.terms_id,
+                        principalTable: "award_terms",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -294,6 +369,44 @@ namespace StationFleet.Storage.Migrations
                         name: "FK_known_days_accesses_access_id",
                         column: x => x.access_id,
                         principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "equipment",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    unit_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    tag = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    description = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    model = table.Column<string>(type: "TEXT", nullable: false),
+                    serial = table.Column<string>(type: "TEXT", nullable: false),
+                    acquired = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    cost = table.Column<long>(type: "INTEGER", nullable: true),
+                    kept_at = table.Column<string>(type: "TEXT", nullable: false),
+                    disposed_on = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    disposed_how = table.Column<string>(type: "TEXT", nullable: true),
+                    sale_price = table.Column<long>(type: "INTEGER", nullable: true),
+                    fair_market_value = table.Column<long>(type: "INTEGER", nullable: true),
+                    disposed_note = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_equipment", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_equipment_equipment_unit_id",
+                        column: x => x.unit_id,
+                        principalTable: "equipment",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_equipment_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -647,6 +760,237 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "award_indicators",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    award_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    label = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    description = table.Column<string>(type: "TEXT", maxLength: 300, nullable: false),
+                    figure = table.Column<string>(type: "TEXT", nullable: true),
+                    target = table.Column<double>(type: "REAL", nullable: true),
+                    written = table.Column<double>(type: "REAL", nullable: true),
+                    unit = table.Column<string>(type: "TEXT", nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 1000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_award_indicators", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_award_indicators_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "award_reports",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    award_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    period_end = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    is_final = table.Column<bool>(type: "INTEGER", nullable: false),
+                    named_due = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    handed_in = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    reminded = table.Column<int>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_award_reports", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_award_reports_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "award_stations",
+                columns: table => new
+                {
+                    award_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_award_stations", x => new { x.award_id, x.station_id });
+                    table.ForeignKey(
+                        name: "FK_award_stations_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_award_stations_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "cost_entries",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    what = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    amount = table.Column<long>(type: "INTEGER", nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    award_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    entered = table.Column<long>(type: "INTEGER", nullable: false),
+                    entered_by = table.Column<string>(type: "TEXT", nullable: false),
+                    reverses_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_cost_entries", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_cost_entries_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_cost_entries_cost_entries_reverses_id",
+                        column: x => x.reverses_id,
+                        principalTable: "cost_entries",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_cost_entries_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "time_entries",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    person = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    start_minute = table.Column<int>(type: "INTEGER", nullable: false),
+                    minutes = table.Column<int>(type: "INTEGER", nullable: false),
+                    activity = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    award_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    rate_per_hour = table.Column<long>(type: "INTEGER", nullable: false),
+                    entered = table.Column<long>(type: "INTEGER", nullable: false),
+                    entered_by = table.Column<string>(type: "TEXT", nullable: false),
+                    reverses_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_time_entries", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_time_entries_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_time_entries_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_time_entries_time_entries_reverses_id",
+                        column: x => x.reverses_id,
+                        principalTable: "time_entries",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "equipment_shares",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    item_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    owner_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    award_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    share = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_equipment_shares", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_equipment_shares_agencies_owner_id",
+                        column: x => x.owner_id,
+                        principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_equipment_shares_awards_award_id",
+                        column: x => x.award_id,
+                        principalTable: "awards",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_equipment_shares_equipment_item_id",
+                        column: x => x.item_id,
+                        principalTable: "equipment",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "equipment_sightings",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    item_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    inventory_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    was_seen = table.Column<bool>(type: "INTEGER", nullable: false),
+                    place = table.Column<string>(type: "TEXT", nullable: false),
+                    serial = table.Column<string>(type: "TEXT", nullable: false),
+                    condition = table.Column<string>(type: "TEXT", nullable: true),
+                    use = table.Column<string>(type: "TEXT", nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 1000, nullable: false),
+                    expected_place = table.Column<string>(type: "TEXT", nullable: false),
+                    expected_serial = table.Column<string>(type: "TEXT", nullable: false),
+                    resolution = table.Column<string>(type: "TEXT", nullable: true),
+                    resolved_by = table.Column<string>(type: "TEXT", nullable: true),
+                    resolved = table.Column<long>(type: "INTEGER", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_equipment_sightings", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_equipment_sightings_equipment_inventories_inventory_id",
+                        column: x => x.inventory_id,
+                        principalTable: "equipment_inventories",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_equipment_sightings_equipment_item_id",
+                        column: x => x.item_id,
+                        principalTable: "equipment",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "outgoing_mails",
                 columns: table => new
                 {
@@ -764,6 +1108,15 @@ namespace StationFleet.Storage.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.InsertData(
+                table: "award_terms",
+                columns: new[] { "id", "terms" },
+                values: new object[,]
+                {
+                    { 1, "{\"name\":\"US federal, awards since October 2024\",\"numberName\":\"FAIN\",\"equipmentFrom\":{\"cents\":1000000,\"amount\":10000},\"nothingOwedUpTo\":{\"cents\":1000000,\"amount\":10000},\"mostForHandling\":{\"cents\":100000,\"amount\":1000},\"handlingShare\":{\"hundredths\":1000,\"fraction\":0.1},\"instructionsWithinDays\":120,\"inventoryEveryMonths\":24,\"keepYears\":3,\"quarterDueDays\":30,\"halfYearDueDays\":30,\"yearDueDays\":90,\"finalDueDays\":120,\"finalDueDaysSubrecipient\":90,\"source\":\"2 CFR 200.313, .329, .334 and .344 as revised on 22 April 2024 (89 FR 30136)\"}" },
+                    { 2, "{\"name\":\"US federal, awards before October 2024\",\"numberName\":\"FAIN\",\"equipmentFrom\":{\"cents\":500000,\"amount\":5000},\"nothingOwedUpTo\":{\"cents\":500000,\"amount\":5000},\"mostForHandling\":{\"cents\":50000,\"amount\":500},\"handlingShare\":{\"hundredths\":1000,\"fraction\":0.1},\"instructionsWithinDays\":120,\"inventoryEveryMonths\":24,\"keepYears\":3,\"quarterDueDays\":30,\"halfYearDueDays\":30,\"yearDueDays\":90,\"finalDueDays\":120,\"finalDueDaysSubrecipient\":90,\"source\":\"2 CFR 200.313, .329, .334 and .344 before that revision\"}" }
+                });
+
             migrationBuilder.CreateIndex(
                 name: "IX_access_closures_access_id_from",
                 table: "access_closures",
@@ -785,6 +1138,108 @@ namespace StationFleet.Storage.Migrations
                 table: "agencies",
                 column: "name",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_award_indicators_award_id_label",
+                table: "award_indicators",
+                columns: new[] { "award_id", "label" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_award_reports_award_id_period_end_is_final",
+                table: "award_reports",
+                columns: new[] { "award_id", "period_end", "is_final" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_award_stations_station_id",
+                table: "award_stations",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_awards_number",
+                table: "awards",
+                column: "number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_awards_terms_id",
+                table: "awards",
+                column: "terms_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_cost_entries_award_id",
+                table: "cost_entries",
+                column: "award_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_cost_entries_day",
+                table: "cost_entries",
+                column: "day");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_cost_entries_idempotency_key",
+                table: "cost_entries",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_cost_entries_reverses_id",
+                table: "cost_entries",
+                column: "reverses_id",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_cost_entries_station_id",
+                table: "cost_entries",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_station_id",
+                table: "equipment",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_tag",
+                table: "equipment",
+                column: "tag",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_unit_id",
+                table: "equipment",
+                column: "unit_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_shares_award_id",
+                table: "equipment_shares",
+                column: "award_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_shares_item_id",
+                table: "equipment_shares",
+                column: "item_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_shares_owner_id",
+                table: "equipment_shares",
+                column: "owner_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_sightings_idempotency_key",
+                table: "equipment_sightings",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_sightings_inventory_id",
+                table: "equipment_sightings",
+                column: "inventory_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_equipment_sightings_item_id_at",
+                table: "equipment_sightings",
+                columns: new[] { "item_id", "at" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_known_days_access_id",
@@ -951,6 +1406,33 @@ namespace StationFleet.Storage.Migrations
                 columns: new[] { "station_id", "raised" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_time_entries_award_id",
+                table: "time_entries",
+                column: "award_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_time_entries_day_person",
+                table: "time_entries",
+                columns: new[] { "day", "person" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_time_entries_idempotency_key",
+                table: "time_entries",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_time_entries_reverses_id",
+                table: "time_entries",
+                column: "reverses_id",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_time_entries_station_id",
+                table: "time_entries",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_tools_station_id_slug_installed",
                 table: "tools",
                 columns: new[] { "station_id", "slug", "installed" },
@@ -999,6 +1481,24 @@ namespace StationFleet.Storage.Migrations
                 name: "access_closures");
 
             migrationBuilder.DropTable(
+                name: "award_indicators");
+
+            migrationBuilder.DropTable(
+                name: "award_reports");
+
+            migrationBuilder.DropTable(
+                name: "award_stations");
+
+            migrationBuilder.DropTable(
+                name: "cost_entries");
+
+            migrationBuilder.DropTable(
+                name: "equipment_shares");
+
+            migrationBuilder.DropTable(
+                name: "equipment_sightings");
+
+            migrationBuilder.DropTable(
                 name: "known_days");
 
             migrationBuilder.DropTable(
@@ -1044,7 +1544,13 @@ namespace StationFleet.Storage.Migrations
                 name: "station_tanks");
 
             migrationBuilder.DropTable(
+                name: "submitted_summaries");
+
+            migrationBuilder.DropTable(
                 name: "ticket_events");
+
+            migrationBuilder.DropTable(
+                name: "time_entries");
 
             migrationBuilder.DropTable(
                 name: "tools");
@@ -1071,7 +1577,16 @@ namespace StationFleet.Storage.Migrations
                 name: "winter_storages");
 
             migrationBuilder.DropTable(
+                name: "equipment_inventories");
+
+            migrationBuilder.DropTable(
+                name: "equipment");
+
+            migrationBuilder.DropTable(
                 name: "service_visits");
+
+            migrationBuilder.DropTable(
+                name: "awards");
 
             migrationBuilder.DropTable(
                 name: "roles");
@@ -1081,6 +1596,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "tickets");
+
+            migrationBuilder.DropTable(
+                name: "award_terms");
 
             migrationBuilder.DropTable(
                 name: "accesses");
