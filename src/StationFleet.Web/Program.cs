@@ -1,6 +1,7 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
+using StationFleet.Web.Grants;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
@@ -16,7 +17,7 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons().AddGrants();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
@@ -27,6 +28,7 @@ app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
 app.MapSeasons();
+app.MapGrants();
 app.MapWatchQuality();
 app.MapShell();
 

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Grants;
@@ -7,7 +8,10 @@ namespace StationFleet.Domain.Grants;
 /// <param name="Share">Its share.</param>
 /// <param name="Terms">An award's rules; null for owners and own money.</param>
 /// <param name="IsFederal">The money is the federal agency's.</param>
-public sealed record Shareholder(string Name, Percentage Share, AwardTerms? Terms = null, bool IsFederal = false);
+/// <param name="Agency">The owner.</param>
+/// <param name="Award">The award.</param>
+public sealed record Shareholder(
+    string Name, Percentage Share, AwardTerms? Terms = null, bool IsFederal = false, AgencyId? Agency = null, AwardId? Award = null);
 
 /// <summary>How an item left.</summary>
 /// <param name="Day">When.</param>
@@ -25,6 +29,12 @@ public sealed record RegisterItem
 
     /// <summary>The unit it is a part of; null for a unit.</summary>
     public EquipmentId? Unit { get; init; }
+
+    /// <summary>The station that it is, or belongs to; a part goes with its unit.</summary>
+    public StationId? Station { get; init; }
+
+    /// <summary>That station's code; empty without one.</summary>
+    public string StationCode { get; init; } = "";
 
     /// <summary>The agency's own number on it; no two items share one.</summary>
     public required string Tag { get; init; }
