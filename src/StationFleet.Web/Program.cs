@@ -17,7 +17,8 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons().AddGrants();
+builder.AddGrants();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

@@ -31,7 +31,7 @@ public sealed class RegisterReader(IDbContextFactory<FleetDbContext> databases)
                 .Join(db.Accesses, placement => placement.AccessId, access => access.Id, (placement, access) =>
                     new { placement.StationId, Place = access.Name + ", " + access.Water })
                 .ToDictionaryAsync(row => row.StationId, row => row.Place, cancel),
-            (await db.EquipmentShares.OrderBy(share => share.Id).ToListAsync(cancel)).ToLookup(share => share.ItemId),
+            (await db.EquipmentShares.OrderBy(share => share.AwardId == null).ThenBy(share => share.Id).ToListAsync(cancel)).ToLookup(share => share.ItemId),
             await db.Agencies.ToDictionaryAsync(agency => agency.Id, agency => agency.Name, cancel),
             (await db.Awards.Join(db.AwardTerms, award => award.TermsId, set => set.Id, (award, set) => new { Award = award, set.Terms })
                 .ToListAsync(cancel)).ToDictionary(row => row.Award.Id, row => (row.Award, row.Terms)),
