@@ -28,7 +28,11 @@ public sealed record SeasonStation(
     IReadOnlyList<ReportingDay> Reporting,
     TankReading? Tank,
     IReadOnlyList<PumpOutRecord> PumpOuts,
-    IReadOnlyList<TicketRecord> Tickets);
+    IReadOnlyList<TicketRecord> Tickets)
+{
+    /// <summary>Its tank measurements: the last of each local day that has one, by time.</summary>
+    public IReadOnlyList<TankReading> TankDays { get; init; } = [];
+}
 
 /// <summary>A tool's uses on one local day, in the parts in which they are known.</summary>
 /// <param name="Tool">The tool's slug.</param>

@@ -24,6 +24,12 @@ public sealed record StationSeason(
     IReadOnlyList<TicketLine> Tickets,
     IReadOnlyList<CountedPumpOut> PumpOuts)
 {
+    /// <summary>How the station was through the counted time, without gaps; empty when the season has not begun.</summary>
+    public IReadOnlyList<ServiceStretch> Service { get; init; } = [];
+
+    /// <summary>What its tank held at the end of each local day that has a measurement, by time.</summary>
+    public IReadOnlyList<TankVolume> Tank { get; init; } = [];
+
     internal static StationSeason Of(SeasonStation station, Season season, DateTimeOffset asOf)
     {
         StationSetup setup = station.Setup;
@@ -57,7 +63,17 @@ public sealed record StationSeason(
                     ? Availability.None
                     : Availability.Over(window, required, StationFailures.Join(tickets.SelectMany(ticket => ticket.History.Down))),
             },
-            ByMonth(uses, setup.Tools), lines, pumpOuts);
+            ByMonth(uses, setup.Tools), lines, pumpOuts)
+        {
+            Service = window is null ? [] : ServiceStretch.Of(window, required, [.. tickets.SelectMany(ticket => ticket.History.Down)]),
+            Tank =
+            [
+                .. station.TankDays.Where(reading => window?.Start <= reading.At && reading.At <= window.End)
+                    .Select(reading => (reading.At, Volume: setup.Tank.Read(reading)))
+                    .Where(reading => reading.Volume is not null)
+                    .Select(reading => new TankVolume(reading.At, reading.Volume!.Litres)),
+            ],
+        };
 
         TicketLine Line(TicketRecord ticket, TicketHistory history) => new(
             ticket.Number, ticket.Rule, setup.Tools.LastOrDefault(tool => tool.Slug == ticket.Part)?.Name ?? ticket.Part,

@@ -45,7 +45,13 @@ internal sealed class SeasonRows
             .. PumpOuts.Where(pumpOut => pumpOut.StationId == id)
                 .Select(pumpOut => pumpOut.ToRecord(setup.Tank, setup.Dips)),
         ],
-        [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
+        [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)])
+    {
+        TankDays =
+        [
+            .. days.GroupBy(day => day.RollUp.Day).Select(day => NewestTank(day, setup.Tank)).OfType<TankReading>().OrderBy(reading => reading.At),
+        ],
+    };
 
     private TicketRecord Ticket(Ticket ticket) => TicketRecords.Of(
         ticket, Events[ticket.Id], Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null);
