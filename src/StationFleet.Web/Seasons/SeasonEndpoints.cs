@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Claims;
+using System.Text;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.Options;
@@ -22,6 +23,8 @@ public static class SeasonEndpoints
     {
         RouteGroupBuilder group = app.MapGroup("/season").RequireAuthorization(new AuthorizeAttribute { Roles = ExportRoles });
         group.MapGet("/export.xlsx", WorkbookAsync);
+        group.MapGet("/export.pdf", PdfAsync);
+        group.MapGet("/narrative.txt", NarrativeAsync);
         group.MapGet("/tables.json", TablesAsync);
         group.MapGet("/{table}.csv", CsvAsync);
     }
@@ -30,6 +33,16 @@ public static class SeasonEndpoints
         int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
         files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
             SeasonWorkbook.Write(summary, files.Units, frame), TableWorkbook.ContentType, "xlsx"), cancel);
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> PdfAsync(
+        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
+            SeasonPdf.Write(summary, files.Units, frame), SeasonPdf.ContentType, "pdf"), cancel);
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> NarrativeAsync(
+        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
+            Encoding.UTF8.GetBytes(SeasonNarrative.Write(summary, files.Units, frame.Agency, frame.IsInvented)), "text/plain; charset=utf-8", "txt"), cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> CsvAsync(
         string table, int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
@@ -86,5 +99,5 @@ internal sealed class SeasonFiles(SummariseSeason summarise, IOptions<FleetOptio
 
     private string Name(SeasonSummary summary, string? station, string end) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{(paths.IsDemo ? "invented-" : "")}season-{summary.Season.Year}{(string.IsNullOrEmpty(station) ? "" : $"-{station}")}{(end == "xlsx" ? "." : "-")}{end}");
+        $"{(paths.IsDemo ? "invented-" : "")}season-{summary.Season.Year}{(string.IsNullOrEmpty(station) ? "" : $"-{station}")}{(end.Contains('.', StringComparison.Ordinal) ? "-" : ".")}{end}");
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.Json;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 
@@ -32,6 +31,15 @@ public sealed record SeasonView(
     SeasonView.Grid PumpOuts,
     string? Chart)
 {
+    /// <summary>Options of the strips of availability, as JSON; null when the season has not begun.</summary>
+    public string? Strip { get; init; }
+
+    /// <summary>How high the strips are [px].</summary>
+    public int StripHeight => 70 + (26 * Math.Max(1, Themes[0].Figures.Rows.Count));
+
+    /// <summary>Options of the picture of one station's tank, as JSON; null for several stations or without a tank.</summary>
+    public string? TankChart { get; init; }
+
     /// <summary>Figures that belong together: a row for each station.</summary>
     public sealed record Theme(string Name, Grid Figures);
 
@@ -67,7 +75,11 @@ public sealed record SeasonView(
             MonthGrid(summary),
             SeasonLists.Tickets(summary),
             SeasonLists.PumpOuts(summary, units),
-            SeasonChart.UsesByWeek(summary.Weeks));
+            SeasonCharts.UsesByWeek(summary.Weeks))
+        {
+            Strip = SeasonCharts.Availability(summary.Stations),
+            TankChart = summary.Stations is [{ } only] ? SeasonCharts.Tank(only, units) : null,
+        };
     }
 
     private static Grid ThemeGrid(SeasonSummary summary, FigureDefinition[] figures, UnitSystem units)
@@ -107,34 +119,4 @@ public sealed record SeasonView(
             SeasonLists.Count(uses.Sum(use => use.Restarts)),
         ];
     }
-}
-
-/// <summary>Draws a season's uses.</summary>
-internal static class SeasonChart
-{
-    /// <summary>A bar for each week; a week without data leaves a gap.</summary>
-    public static string? UsesByWeek(IReadOnlyList<WeekUses> weeks) => weeks.Count == 0 ? null : JsonSerializer.Serialize(new
-    {
-        grid = new { left = 48, right = 8, top = 16, bottom = 28 },
-        tooltip = new { trigger = "axis" },
-        xAxis = new
-        {
-            type = "category",
-            data = weeks.Select(week => week.Monday.ToString("d MMM", CultureInfo.InvariantCulture)),
-            axisTick = new { show = false },
-            axisLabel = new { color = "var(--ink-2)" },
-            axisLine = new { lineStyle = new { color = "var(--rule)" } },
-        },
-        yAxis = new
-        {
-            type = "value",
-            minInterval = 1,
-            axisLabel = new { color = "var(--ink-2)" },
-            splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
-        },
-        series = new[]
-        {
-            new { type = "bar", name = "Uses in the week", data = weeks.Select(week => week.Uses), itemStyle = new { color = "var(--lake)" }, barMaxWidth = 26 },
-        },
-    });
 }
