@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 
@@ -27,10 +28,10 @@ public sealed record SeasonSummary(
                 .Select(station => StationSeason.Of(station, input.Season, input.AsOf)),
         ];
         return new SeasonSummary(
-            input.Season, input.AsOf, stations, Together(stations), WeekUses.Of(input.Stations, input.Season));
+            input.Season, input.AsOf, stations, Together(stations, input.SharedCost), WeekUses.Of(input.Stations, input.Season));
     }
 
-    private static SeasonFigures Together(IReadOnlyList<StationSeason> stations)
+    private static SeasonFigures Together(IReadOnlyList<StationSeason> stations, Money? sharedCost)
     {
         SeasonFigures[] each = [.. stations.Select(station => station.Figures)];
         return new SeasonFigures
@@ -39,6 +40,11 @@ public sealed record SeasonSummary(
             Uses = each.Sum(figures => figures.Uses),
             UsesOnUncertainDay = each.Sum(figures => figures.UsesOnUncertainDay),
             Restarts = each.Sum(figures => figures.Restarts),
+            UseSessions = each.Sum(figures => figures.UseSessions),
+            LitresTakenIn = each.Sum(figures => figures.LitresTakenIn),
+            Visits = each.Sum(figures => figures.Visits),
+            VisitTime = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTime.Ticks)),
+            Cost = each.Select(figures => figures.Cost).Append(sharedCost).OfType<Money>().ToArray() is { Length: > 0 } costs ? Money.Sum(costs) : null,
             PumpOuts = each.Sum(figures => figures.PumpOuts),
             LitresPumpedOut = each.Sum(figures => figures.LitresPumpedOut),
             LitresPumpedOutUncertainty = Sums.Known(each.Select(figures => figures.LitresPumpedOutUncertainty)),

@@ -14,7 +14,7 @@ public static class SeasonPdf
 {
     public const string ContentType = "application/pdf";
 
-    private const int StationsAcross = 5;
+    private const int StationsAcross = 6;
 
     /// <param name="summary">The season.</param>
     /// <param name="units">The readers' units.</param>

@@ -48,8 +48,9 @@ public abstract record Cell
 
     public static Cell Share(double? value) => value is { } number ? new Number(number, NumberFormat.Share) : None;
 
-    public static Cell Money(Domain.Quantities.Money? value) =>
-        value is { } money ? new Number((double)money.Amount, NumberFormat.TwoDecimals) : None;
+    public static Cell TwoDecimals(double? value) => value is { } number ? new Number(number, NumberFormat.TwoDecimals) : None;
+
+    public static Cell Money(Domain.Quantities.Money? value) => TwoDecimals((double?)value?.Amount);
 
     public static Cell On(DateOnly? value) => value is { } day ? new Day(day) : None;
 

@@ -117,7 +117,7 @@ public sealed class ReadAward(
     }
 
     private static Report ReportOf(DueDate due, DateOnly? named, DateOnly today) => new(
-        due.What, due.PeriodEnd, due.IsFinal, GrantWords.Due(due.Due, today), due.HandedIn is null && due.Due < today,
+        due.What, due.PeriodEnd, due.IsFinal, due.HandedIn is null ? GrantWords.Due(due.Due, today) : GrantWords.Day(due.Due), due.HandedIn is null && due.Due < today,
         due.HandedIn is { } day ? GrantWords.Day(day) : null, due.HandedIn, named);
 
     private static string Sentence(Award award, IReadOnlyList<Report> reports) =>

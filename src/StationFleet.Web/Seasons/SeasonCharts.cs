@@ -62,7 +62,7 @@ internal static class SeasonCharts
             {
                 type = "value",
                 max = shown.Max(station => Days(station.Service[^1].Span.End - start)),
-                axisLabel = Label,
+                axisLabel = new { color = "var(--ink-2)", showMaxLabel = false },
                 splitLine = Split,
                 name = "days since the first",
                 nameLocation = "middle",
