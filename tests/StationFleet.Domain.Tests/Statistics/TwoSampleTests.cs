@@ -1,5 +1,4 @@
 using StationFleet.Domain.Statistics;
-using StationFleet.Testing;
 
 namespace StationFleet.Domain.Tests.Statistics;
 
