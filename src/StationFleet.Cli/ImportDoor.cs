@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Telemetry.LoggerFiles;
@@ -165,5 +166,11 @@ internal static class DataFolders
         return File.Exists(path) ? path : throw new VerbFailure(ExitCodes.WrongUse, $"There is no database {path}.");
     }
 
-    public static bool IsDemo(DirectoryInfo folder) => File.Exists(Path.Combine(folder.FullName, "clock-offset.txt"));
+    public static bool IsDemo(DirectoryInfo folder) => File.Exists(DemoClock(folder));
+
+    /// <summary>The present of a folder's fleet: the demo's clock has an offset.</summary>
+    public static DateTimeOffset Now(DirectoryInfo folder) =>
+        TimeProvider.System.GetUtcNow() + (IsDemo(folder) ? TimeSpan.Parse(File.ReadAllText(DemoClock(folder)), CultureInfo.InvariantCulture) : TimeSpan.Zero);
+
+    private static string DemoClock(DirectoryInfo folder) => Path.Combine(folder.FullName, "clock-offset.txt");
 }

@@ -22,6 +22,7 @@ public static class StationFleetCommand
             SendVerb.Make(),
             ImportVerb.Make(),
             VerifyVerb.Make(),
+            ReportVerb.Make(),
         };
         ParseResult parsed = root.Parse(arguments);
         if (parsed.Errors.Count > 0 && parsed.Action is not System.CommandLine.Help.HelpAction)

@@ -14,9 +14,14 @@ public sealed class AccessibilityTests(Fortnight fleet)
         "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
         "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
+        "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",
     ];
 
-    private static readonly string[] Static = ["/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out"];
+    private static readonly string[] Static =
+    [
+        "/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
+        "/equipment/inventory", "/equipment/inventory/1", "/equipment/seen/1",
+    ];
 
     public static TheoryData<bool, bool> Looks => new() { { false, false }, { false, true }, { true, false }, { true, true } };
 

@@ -47,6 +47,7 @@ public sealed class Fortnight : IAsyncLifetime
         DemoFleetFile file = new();
         _people = await new LoadDemoFleet(
             App.Databases, App.Get<IServiceScopeFactory>(), App.Get<StationKeys>(), App.Get<FleetPaths>(), file).HandleAsync(CancellationToken.None);
+        await new LoadDemoGrants(App.Databases).HandleAsync(CancellationToken.None);
         await StartWatchAsync();
         await SendAsync(file.Fleet, _people.Keys);
         await App.Get<SendMail>().HandleAsync(CancellationToken.None);

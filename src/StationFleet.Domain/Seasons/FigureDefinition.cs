@@ -19,6 +19,9 @@ public enum FigureUnit
 
     /// <summary>Litres inside; gallons or litres for people.</summary>
     Volume,
+
+    /// <summary>The installation's currency, with two decimals.</summary>
+    Money,
 }
 
 /// <summary>What a figure means: the one text that page, workbook and table description show.</summary>

@@ -27,6 +27,17 @@ public readonly record struct MonthDay(int Month, int Day)
 /// <param name="LastDay">The last local day.</param>
 public sealed record Season(int Year, DateOnly FirstDay, DateOnly LastDay)
 {
+    /// <summary>Days that a person named, such as a fiscal year, rather than a season.</summary>
+    public bool IsRange { get; init; }
+
+    /// <summary>Days that a person named.</summary>
+    /// <param name="first">The first.</param>
+    /// <param name="last">The last; not before the first.</param>
+    public static Season Range(DateOnly first, DateOnly last) => new(first.Year, first, last) { IsRange = true };
+
+    /// <summary>The same days one year earlier.</summary>
+    public Season YearBefore => this with { Year = Year - 1, FirstDay = FirstDay.AddYears(-1), LastDay = LastDay.AddYears(-1) };
+
     /// <summary>The season of a year; one that ends earlier in the year than it starts runs into the next year.</summary>
     /// <param name="year">The year it starts in.</param>
     /// <param name="first">Its first day.</param>

@@ -46,6 +46,13 @@ public static class SeasonDefinitions
         + "at least those shown.",
         Ours);
 
+    /// <summary>Use sessions.</summary>
+    public static FigureDefinition UseSessions { get; } = new(
+        "use_sessions", "Use sessions", FigureUnit.Count,
+        "Clock hours in which at least one tool of a station was used: uses of one station in the same clock hour (N = 60 minutes) are "
+        + "taken for one boat's. Two boats in an hour count once, so this is a low estimate of boats, the lower the busier a station is.",
+        Ours);
+
     /// <summary>Pump-outs.</summary>
     public static FigureDefinition PumpOuts { get; } = new(
         "pump_outs", "Pump-outs", FigureUnit.Count,
@@ -65,6 +72,14 @@ public static class SeasonDefinitions
         + "mean square of the differences from the last ten dips, times the tank's capacity; added up as they stand, since one "
         + "sensor's error is the same at each pump-out. What only a person wrote down has none.",
         "JCGM 100:2008 (GUM), 5.2.2 note 1: fully correlated inputs add up; what stands for the sensor is a definition of this program");
+
+    /// <summary>Volume that flowed in.</summary>
+    public static FigureDefinition TakenIn { get; } = new(
+        "litres_taken_in", "Taken in", FigureUnit.Volume,
+        "Waste water that flowed into the tanks on these days: pumped out, plus what each tank held at their end, less what it held at "
+        + "their beginning (its last measurement of the three days before, else its first of these days). A tank period that straddles "
+        + "an edge is so split by what flowed in on each side. Without a tank sensor it is what was pumped out.",
+        Ours);
 
     /// <summary>Volume in the tank.</summary>
     public static FigureDefinition InTank { get; } = new(
@@ -94,6 +109,29 @@ public static class SeasonDefinitions
         "The middle of the times from raised until the work was done, nights and waiting included, of the tickets closed in the "
         + "season. The time is that of the work at the station, not that of its arrival at the server.",
         Ours);
+
+    /// <summary>Service visits.</summary>
+    public static FigureDefinition Visits { get; } = new(
+        "visits", "Service visits", FigureUnit.Count, "Visits that a person wrote down, with a ticket or without.", Ours);
+
+    /// <summary>Hours at the stations.</summary>
+    public static FigureDefinition VisitHours { get; } = new(
+        "visit_hours", "Work at the stations", FigureUnit.Hours,
+        "Minutes at the stations that people wrote down with their visits, as hours; a visit without minutes adds none.",
+        Ours);
+
+    /// <summary>Cost.</summary>
+    public static FigureDefinition Cost { get; } = new(
+        "cost", "Cost", FigureUnit.Money,
+        "Hours at their rates and money spent, booked on these days, in the installation's currency: paid, match and volunteers' together, "
+        + "reversals taken off. What names no station stands in the figure of all stations together only. Empty when nothing is booked.",
+        "2 CFR 200.329(c)(2) asks for unit costs where they are useful; what is counted is a definition of this program");
+
+    /// <summary>Cost per use session.</summary>
+    public static FigureDefinition CostPerSession { get; } = new(
+        "cost_per_use_session", "Cost per use session", FigureUnit.Money,
+        "Cost divided by use sessions. Sessions are a low estimate, so this is a high one.",
+        "2 CFR 200.329(c)(2): unit costs; the division is a definition of this program");
 
     /// <summary>Availability.</summary>
     public static FigureDefinition AvailabilityShare { get; } = new(
@@ -138,9 +176,9 @@ public static class SeasonDefinitions
     /// <summary>Every definition, in the order in which the figures stand.</summary>
     public static IReadOnlyList<FigureDefinition> All { get; } =
     [
-        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, PumpOuts, PumpedOut, PumpedOutUncertainty,
-        InTank,
-        TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, AvailabilityShare, DownHours, Failures,
+        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, UseSessions, PumpOuts, PumpedOut,
+        PumpedOutUncertainty, TakenIn, InTank,
+        TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, Visits, VisitHours, Cost, CostPerSession, AvailabilityShare, DownHours, Failures,
         MeanTimeBetweenFailures, MeanTimeToRestoration, MeanActiveRepair, MeanDownTime,
     ];
 }

@@ -1,3 +1,5 @@
+using StationFleet.Domain.Quantities;
+
 namespace StationFleet.Domain.Seasons;
 
 /// <summary>The figures of a season, of one station or of several together; each is defined in <see cref="SeasonDefinitions"/>.</summary>
@@ -14,6 +16,24 @@ public sealed record SeasonFigures
 
     /// <summary>Times that a counter restarted, so that uses may be missing.</summary>
     public required int Restarts { get; init; }
+
+    /// <summary>Clock hours of stations in which a tool was used.</summary>
+    public int UseSessions { get; init; }
+
+    /// <summary>What flowed into the tanks [L].</summary>
+    public double LitresTakenIn { get; init; }
+
+    /// <summary>Service visits.</summary>
+    public int Visits { get; init; }
+
+    /// <summary>Work at the stations, as far as it was written down.</summary>
+    public TimeSpan VisitTime { get; init; }
+
+    /// <summary>What was booked; null when nothing was.</summary>
+    public Money? Cost { get; init; }
+
+    /// <summary>Cost divided by use sessions; null without either.</summary>
+    public double? CostPerSession => Cost is { } cost && UseSessions > 0 ? (double)cost.Amount / UseSessions : null;
 
     /// <summary>Pump-outs, each counted once.</summary>
     public required int PumpOuts { get; init; }
@@ -60,14 +80,20 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.Uses, Uses),
         new(SeasonDefinitions.UsesOnUncertainDay, UsesOnUncertainDay),
         new(SeasonDefinitions.Restarts, Restarts),
+        new(SeasonDefinitions.UseSessions, UseSessions),
         new(SeasonDefinitions.PumpOuts, PumpOuts),
         new(SeasonDefinitions.PumpedOut, LitresPumpedOut),
         new(SeasonDefinitions.PumpedOutUncertainty, LitresPumpedOutUncertainty),
+        new(SeasonDefinitions.TakenIn, LitresTakenIn),
         new(SeasonDefinitions.InTank, LitresInTank),
         new(SeasonDefinitions.TicketsRaised, TicketsRaised),
         new(SeasonDefinitions.TicketsClosed, TicketsClosed),
         new(SeasonDefinitions.TicketsOpen, TicketsOpen),
         new(SeasonDefinitions.MedianTimeToClose, MedianTimeToClose?.TotalHours),
+        new(SeasonDefinitions.Visits, Visits),
+        new(SeasonDefinitions.VisitHours, VisitTime.TotalHours),
+        new(SeasonDefinitions.Cost, (double?)Cost?.Amount),
+        new(SeasonDefinitions.CostPerSession, CostPerSession),
         new(SeasonDefinitions.AvailabilityShare, Availability.Share),
         new(SeasonDefinitions.DownHours, Availability.DownTime.TotalHours),
         new(SeasonDefinitions.Failures, Availability.Failures),

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Watch;
@@ -9,7 +10,11 @@ namespace StationFleet.Domain.Seasons;
 /// <param name="Season">The season.</param>
 /// <param name="AsOf">Nothing from this instant on is counted: now, while the season runs.</param>
 /// <param name="Stations">The stations to count.</param>
-public sealed record SeasonInput(Season Season, DateTimeOffset AsOf, IReadOnlyList<SeasonStation> Stations);
+public sealed record SeasonInput(Season Season, DateTimeOffset AsOf, IReadOnlyList<SeasonStation> Stations)
+{
+    /// <summary>What was booked on these days without naming a station; null when nothing was, or when some stations are left out.</summary>
+    public Money? SharedCost { get; init; }
+}
 
 /// <summary>One station's part of a season.</summary>
 /// <param name="Id">The station.</param>
@@ -28,7 +33,20 @@ public sealed record SeasonStation(
     IReadOnlyList<ReportingDay> Reporting,
     TankReading? Tank,
     IReadOnlyList<PumpOutRecord> PumpOuts,
-    IReadOnlyList<TicketRecord> Tickets);
+    IReadOnlyList<TicketRecord> Tickets)
+{
+    /// <summary>Its tank measurements: the last of each local day that has one, by time.</summary>
+    public IReadOnlyList<TankReading> TankDays { get; init; } = [];
+
+    /// <summary>Clock hours in which a tool was used, by local day.</summary>
+    public IReadOnlyList<UseHoursDay> UseHours { get; init; } = [];
+
+    /// <summary>Visits of people.</summary>
+    public IReadOnlyList<VisitRecord> Visits { get; init; } = [];
+
+    /// <summary>What was booked on the season's days for the station; null when nothing was.</summary>
+    public Money? Cost { get; init; }
+}
 
 /// <summary>A tool's uses on one local day, in the parts in which they are known.</summary>
 /// <param name="Tool">The tool's slug.</param>
@@ -42,6 +60,16 @@ public sealed record ToolUsesDay(string Tool, DateOnly Day, double Known, double
     /// <summary>All of the day's uses.</summary>
     public double Total => Known + AcrossHours + AcrossDays;
 }
+
+/// <summary>The clock hours of a local day in which a tool was used.</summary>
+/// <param name="Day">The local day.</param>
+/// <param name="Hours">How many; 0 to 25.</param>
+public sealed record UseHoursDay(DateOnly Day, int Hours);
+
+/// <summary>A person's visit to a station.</summary>
+/// <param name="At">When.</param>
+/// <param name="Time">How long; null when nobody wrote it down.</param>
+public sealed record VisitRecord(DateTimeOffset At, TimeSpan? Time);
 
 /// <summary>How complete a station's data of one local day are.</summary>
 /// <param name="Day">The local day.</param>

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 
@@ -27,10 +28,10 @@ public sealed record SeasonSummary(
                 .Select(station => StationSeason.Of(station, input.Season, input.AsOf)),
         ];
         return new SeasonSummary(
-            input.Season, input.AsOf, stations, Together(stations), WeekUses.Of(input.Stations, input.Season));
+            input.Season, input.AsOf, stations, Together(stations, input.SharedCost), WeekUses.Of(input.Stations, input.Season));
     }
 
-    private static SeasonFigures Together(IReadOnlyList<StationSeason> stations)
+    private static SeasonFigures Together(IReadOnlyList<StationSeason> stations, Money? sharedCost)
     {
         SeasonFigures[] each = [.. stations.Select(station => station.Figures)];
         return new SeasonFigures
@@ -39,6 +40,11 @@ public sealed record SeasonSummary(
             Uses = each.Sum(figures => figures.Uses),
             UsesOnUncertainDay = each.Sum(figures => figures.UsesOnUncertainDay),
             Restarts = each.Sum(figures => figures.Restarts),
+            UseSessions = each.Sum(figures => figures.UseSessions),
+            LitresTakenIn = each.Sum(figures => figures.LitresTakenIn),
+            Visits = each.Sum(figures => figures.Visits),
+            VisitTime = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTime.Ticks)),
+            Cost = each.Select(figures => figures.Cost).Append(sharedCost).OfType<Money>().ToArray() is { Length: > 0 } costs ? Money.Sum(costs) : null,
             PumpOuts = each.Sum(figures => figures.PumpOuts),
             LitresPumpedOut = each.Sum(figures => figures.LitresPumpedOut),
             LitresPumpedOutUncertainty = Sums.Known(each.Select(figures => figures.LitresPumpedOutUncertainty)),
@@ -81,14 +87,17 @@ public sealed record TicketLine(
 /// <summary>Uses of all tools in one week.</summary>
 /// <param name="Monday">The week's first day.</param>
 /// <param name="Uses">The uses; null when no day of the week has data.</param>
-public sealed record WeekUses(DateOnly Monday, double? Uses)
+/// <param name="ByKind">The same uses by kind of tool; empty without data.</param>
+public sealed record WeekUses(DateOnly Monday, double? Uses, IReadOnlyDictionary<ToolKind, double> ByKind)
 {
     internal static IReadOnlyList<WeekUses> Of(IEnumerable<SeasonStation> stations, Season season)
     {
-        Dictionary<DateOnly, double> sums = stations.SelectMany(station => station.Uses)
-            .Where(uses => season.Contains(uses.Day))
-            .GroupBy(uses => MondayOf(uses.Day))
-            .ToDictionary(week => week.Key, week => week.Sum(uses => uses.Total));
+        Dictionary<DateOnly, Dictionary<ToolKind, double>> sums = stations
+            .SelectMany(station => station.Uses.Where(uses => season.Contains(uses.Day)), (station, uses) => (
+                Week: MondayOf(uses.Day), Kind: station.Setup.Tools.LastOrDefault(tool => tool.Slug == uses.Tool)?.Kind ?? ToolKind.Other, uses.Total))
+            .GroupBy(uses => uses.Week)
+            .ToDictionary(week => week.Key, week => week.GroupBy(uses => uses.Kind).OrderBy(kind => kind.Key)
+                .ToDictionary(kind => kind.Key, kind => kind.Sum(uses => uses.Total)));
         if (sums.Count == 0)
         {
             return [];
@@ -98,7 +107,9 @@ public sealed record WeekUses(DateOnly Monday, double? Uses)
         return
         [
             .. Enumerable.Range(0, weeks).Select(week => sums.Keys.Min().AddDays(7 * week))
-                .Select(monday => new WeekUses(monday, sums.TryGetValue(monday, out double uses) ? uses : null)),
+                .Select(monday => sums.TryGetValue(monday, out Dictionary<ToolKind, double>? kinds)
+                    ? new WeekUses(monday, kinds.Values.Sum(), kinds)
+                    : new WeekUses(monday, null, new Dictionary<ToolKind, double>())),
         ];
     }
 

@@ -15,7 +15,7 @@ public static class SeasonWords
         SeasonFigures fleet = summary.Fleet;
         if (fleet.RequiredHours <= 0)
         {
-            return $"No station was in service in the season {summary.Season.Year}.";
+            return summary.Season.IsRange ? "No station was in service in these days." : $"No station was in service in the season {summary.Season.Year}.";
         }
 
         string soFar = summary.IsRunning ? " so far" : "";
@@ -53,15 +53,18 @@ public static class SeasonWords
         ({ } value, FigureUnit.Count) => Number(value),
         ({ } value, FigureUnit.Share) => Percent(value),
         ({ } value, FigureUnit.Volume) => Number(Units.VolumeFor(value, units)),
+        ({ } value, FigureUnit.Money) => value.ToString("#,##0.00", CultureInfo.InvariantCulture),
         ({ } value, _) => value.ToString("#,##0.0", CultureInfo.InvariantCulture),
     };
 
-    /// <summary>A season's name and days: «Season 2026, 1 May to 15 October».</summary>
+    /// <summary>A season's name and days: «Season 2026, 1 May to 15 October»; of a range its days: «1 October 2025 to 30 June 2026».</summary>
     /// <param name="season">The season.</param>
     public static string Title(Season season)
     {
         ArgumentNullException.ThrowIfNull(season);
-        return $"Season {season.Year}, {Day(season.FirstDay)} to {Day(season.LastDay)}";
+        return season.IsRange
+            ? $"{Dated(season.FirstDay)} to {Dated(season.LastDay)}"
+            : $"Season {season.Year}, {Day(season.FirstDay)} to {Day(season.LastDay)}";
     }
 
     /// <summary>A length of time as people say it: minutes, hours or days.</summary>
@@ -82,6 +85,8 @@ public static class SeasonWords
     private static string Tickets(int count) => count == 1 ? "One ticket was" : $"{count} tickets were";
 
     private static string Day(DateOnly day) => day.ToString("d MMMM", CultureInfo.InvariantCulture);
+
+    private static string Dated(DateOnly day) => day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
 
     private static string Number(double value) => value.ToString("#,##0", CultureInfo.InvariantCulture);
 }

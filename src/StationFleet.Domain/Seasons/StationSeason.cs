@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 
 namespace StationFleet.Domain.Seasons;
@@ -24,6 +25,15 @@ public sealed record StationSeason(
     IReadOnlyList<TicketLine> Tickets,
     IReadOnlyList<CountedPumpOut> PumpOuts)
 {
+    /// <summary>How the station was through the counted time, without gaps; empty when the season has not begun.</summary>
+    public IReadOnlyList<ServiceStretch> Service { get; init; } = [];
+
+    /// <summary>Runs of local days that were required whole and have no data at all, by time.</summary>
+    public IReadOnlyList<(DateOnly First, DateOnly Last)> Gaps { get; init; } = [];
+
+    /// <summary>What its tank held at the end of each local day that has a measurement, by time.</summary>
+    public IReadOnlyList<TankVolume> Tank { get; init; } = [];
+
     internal static StationSeason Of(SeasonStation station, Season season, DateTimeOffset asOf)
     {
         StationSetup setup = station.Setup;
@@ -34,6 +44,7 @@ public sealed record StationSeason(
         CountedPumpOut[] pumpOuts = window is null
             ? []
             : [.. Seasons.PumpOuts.Count(station.PumpOuts).Where(pumpOut => window.Contains(pumpOut.At))];
+        VisitRecord[] visits = [.. station.Visits.Where(visit => window?.Contains(visit.At) == true)];
         ToolUsesDay[] uses = [.. station.Uses.Where(day => season.Contains(day.Day))];
 
         return new StationSeason(
@@ -45,6 +56,11 @@ public sealed record StationSeason(
                 Uses = uses.Sum(day => day.Total),
                 UsesOnUncertainDay = uses.Sum(day => day.AcrossDays),
                 Restarts = uses.Sum(day => day.Uncertain),
+                UseSessions = station.UseHours.Where(day => season.Contains(day.Day)).Sum(day => day.Hours),
+                LitresTakenIn = LitresTakenIn(station, window, pumpOuts),
+                Visits = visits.Length,
+                VisitTime = TimeSpan.FromTicks(visits.Sum(visit => visit.Time?.Ticks ?? 0)),
+                Cost = station.Cost,
                 PumpOuts = pumpOuts.Length,
                 LitresPumpedOut = pumpOuts.Sum(pumpOut => pumpOut.Litres),
                 LitresPumpedOutUncertainty = Sums.Known(pumpOuts.Select(pumpOut => pumpOut.UncertaintyLitres)),
@@ -57,7 +73,18 @@ public sealed record StationSeason(
                     ? Availability.None
                     : Availability.Over(window, required, StationFailures.Join(tickets.SelectMany(ticket => ticket.History.Down))),
             },
-            ByMonth(uses, setup.Tools), lines, pumpOuts);
+            ByMonth(uses, setup.Tools), lines, pumpOuts)
+        {
+            Service = window is null ? [] : ServiceStretch.Of(window, required, [.. tickets.SelectMany(ticket => ticket.History.Down)]),
+            Gaps = window is null ? [] : GapsIn(station.Reporting, required, window, setup.Zone),
+            Tank =
+            [
+                .. station.TankDays.Where(reading => window?.Start <= reading.At && reading.At <= window.End)
+                    .Select(reading => (reading.At, Volume: setup.Tank.Read(reading)))
+                    .Where(reading => reading.Volume is not null)
+                    .Select(reading => new TankVolume(reading.At, reading.Volume!.Litres)),
+            ],
+        };
 
         TicketLine Line(TicketRecord ticket, TicketHistory history) => new(
             ticket.Number, ticket.Rule, setup.Tools.LastOrDefault(tool => tool.Slug == ticket.Part)?.Name ?? ticket.Part,
@@ -79,6 +106,47 @@ public sealed record StationSeason(
         station.Tank is { } reading && window?.Start <= reading.At && reading.At <= window.End
             ? station.Setup.Tank.Read(reading)?.Litres
             : null;
+
+    // Pumped out, plus what was in at the end, less what was in at the beginning; an emptied tank cannot have given back.
+    private static double LitresTakenIn(SeasonStation station, UtcInterval? window, CountedPumpOut[] pumpOuts)
+    {
+        double pumped = pumpOuts.Sum(pumpOut => pumpOut.Litres);
+        if (window is null || LitresInTank(station, window) is not { } atEnd)
+        {
+            return pumped;
+        }
+
+        TankReading? before = station.TankDays.LastOrDefault(reading => reading.At <= window.Start && reading.At > window.Start.AddDays(-3));
+        TankReading? first = before ?? station.TankDays.FirstOrDefault(reading => reading.At > window.Start && reading.At <= window.End);
+        double atStart = first is null ? 0 : station.Setup.Tank.Read(first)?.Litres ?? 0;
+        return Math.Max(0, pumped + atEnd - atStart);
+    }
+
+    private static List<(DateOnly First, DateOnly Last)> GapsIn(
+        IEnumerable<ReportingDay> reporting, IReadOnlyList<UtcInterval> required, UtcInterval window, TimeZoneInfo zone)
+    {
+        HashSet<DateOnly> heard = [.. reporting.Where(day => day.HoursWithData > 0).Select(day => day.Day)];
+        List<(DateOnly First, DateOnly Last)> gaps = [];
+        for (DateOnly day = LocalCalendar.DateOf(window.Start, zone); LocalCalendar.Day(day, zone).End <= window.End; day = day.AddDays(1))
+        {
+            UtcInterval whole = LocalCalendar.Day(day, zone);
+            if (heard.Contains(day) || Intervals.SharedLength(whole, required) < whole.End - whole.Start)
+            {
+                continue;
+            }
+
+            if (gaps.Count > 0 && gaps[^1].Last.AddDays(1) == day)
+            {
+                gaps[^1] = (gaps[^1].First, day);
+            }
+            else
+            {
+                gaps.Add((day, day));
+            }
+        }
+
+        return gaps;
+    }
 
     private static IReadOnlyList<UtcInterval> RequiredTime(StationSetup setup, UtcInterval window)
     {

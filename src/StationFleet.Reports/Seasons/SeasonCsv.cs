@@ -39,7 +39,7 @@ public static class SeasonCsv
             Summary(summary), Fleet(summary), UsesByMonth(summary), SeasonTables.Tickets(summary),
             SeasonTables.PumpOuts(summary, UnitSystem.Metric), SeasonTables.Definitions(SeasonColumns.MachineUnit),
         ];
-        return isInvented ? [.. tables.Select(Noted)] : tables;
+        return isInvented ? [.. tables.Select(table => table.Noted())] : tables;
     }
 
     private static ReportTable Summary(SeasonSummary summary) => new(
@@ -97,9 +97,4 @@ public static class SeasonCsv
                 Cell.Count(month.Restarts),
             ])),
         ]);
-
-    private static ReportTable Noted(ReportTable table) => new(
-        table.Key, table.Title,
-        [.. table.Columns, SeasonColumns.Words("note", "Note", "Says of each row that its data are invented.")],
-        [.. table.Rows.Select(row => (IReadOnlyList<Cell>)[.. row, Cell.Of(ReportFrame.InventedNote)])]);
 }

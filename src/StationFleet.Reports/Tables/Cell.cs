@@ -9,6 +9,9 @@ public enum NumberFormat
     /// <summary>One decimal.</summary>
     OneDecimal,
 
+    /// <summary>Two decimals, as money has.</summary>
+    TwoDecimals,
+
     /// <summary>A share of a whole, 0 to 1, shown as a percentage with one decimal.</summary>
     Share,
 }
@@ -44,6 +47,12 @@ public abstract record Cell
     public static Cell OneDecimal(double? value) => value is { } number ? new Number(number, NumberFormat.OneDecimal) : None;
 
     public static Cell Share(double? value) => value is { } number ? new Number(number, NumberFormat.Share) : None;
+
+    public static Cell TwoDecimals(double? value) => value is { } number ? new Number(number, NumberFormat.TwoDecimals) : None;
+
+    public static Cell Money(Domain.Quantities.Money? value) => TwoDecimals((double?)value?.Amount);
+
+    public static Cell On(DateOnly? value) => value is { } day ? new Day(day) : None;
 
     public static Cell At(DateTimeOffset? value, TimeZoneInfo zone) => value is { } instant ? new Instant(instant, zone) : None;
 }

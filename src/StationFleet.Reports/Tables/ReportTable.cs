@@ -60,6 +60,15 @@ public sealed record ReportTable
 
     /// <summary>What a reader of the sheet has to know; empty when it needs no word.</summary>
     public string Note { get; init; } = "";
+
+    /// <summary>The same table whose every row says that its data are invented.</summary>
+    public ReportTable Noted() => new(
+        Key, Title,
+        [.. Columns, new ReportColumn("note", "Note", ColumnKind.Text, "", "Says of each row that its data are invented.")],
+        [.. Rows.Select(row => (IReadOnlyList<Cell>)[.. row, Cell.Of(ReportFrame.InventedNote)])])
+    {
+        Note = Note,
+    };
 }
 
 /// <summary>What stands around the tables of an export.</summary>

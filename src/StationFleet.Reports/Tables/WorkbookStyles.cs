@@ -17,6 +17,7 @@ internal enum CellStyle : uint
     Share,
     Date,
     Instant,
+    TwoDecimals,
 }
 
 internal static class WorkbookStyles
@@ -32,6 +33,7 @@ internal static class WorkbookStyles
     private const uint InstantFormat = 166;
     private const uint OneDecimalFormat = 167;
     private const uint CountFormat = 3;
+    private const uint TwoDecimalsFormat = 4;
 
     public static Stylesheet Sheet() => new(
         new NumberingFormats(
@@ -61,7 +63,8 @@ internal static class WorkbookStyles
             Format(font: 0, border: 1, number: OneDecimalFormat, alignment: Align(HorizontalAlignmentValues.Right)),
             Format(font: 0, border: 1, number: ShareFormat, alignment: Align(HorizontalAlignmentValues.Right)),
             Format(font: 0, border: 1, number: DateFormat, alignment: Align(HorizontalAlignmentValues.Left)),
-            Format(font: 0, border: 1, number: InstantFormat, alignment: Align(HorizontalAlignmentValues.Left))));
+            Format(font: 0, border: 1, number: InstantFormat, alignment: Align(HorizontalAlignmentValues.Left)),
+            Format(font: 0, border: 1, number: TwoDecimalsFormat, alignment: Align(HorizontalAlignmentValues.Right))));
 
     private static Font Font(double size, string? colour, bool bold)
     {

@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Grants;
+using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Storage.Platform;
 
@@ -19,3 +21,13 @@ public sealed class StationIdConverter() : ValueConverter<StationId, int>(id => 
 public sealed class PlacementIdConverter() : ValueConverter<PlacementId, int>(id => id.Value, value => new PlacementId(value));
 
 public sealed class TicketIdConverter() : ValueConverter<TicketId, int>(id => id.Value, value => new TicketId(value));
+
+public sealed class AwardIdConverter() : ValueConverter<AwardId, int>(id => id.Value, value => new AwardId(value));
+
+public sealed class EquipmentIdConverter() : ValueConverter<EquipmentId, int>(id => id.Value, value => new EquipmentId(value));
+
+/// <summary>Money as whole hundredths.</summary>
+public sealed class MoneyConverter() : ValueConverter<Money, long>(money => money.Cents, cents => new Money(cents));
+
+/// <summary>A share as hundredths of a percent.</summary>
+public sealed class PercentageConverter() : ValueConverter<Percentage, int>(share => share.Hundredths, hundredths => new Percentage(hundredths));

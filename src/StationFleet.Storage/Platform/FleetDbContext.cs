@@ -2,8 +2,11 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Grants;
+using StationFleet.Domain.Quantities;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Grants;
 using StationFleet.Storage.Mail;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Service.Routes;
@@ -93,6 +96,30 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<LoggerFileImport> LoggerFileImports => Set<LoggerFileImport>();
 
+    public DbSet<AwardTermsSet> AwardTerms => Set<AwardTermsSet>();
+
+    public DbSet<Award> Awards => Set<Award>();
+
+    public DbSet<AwardStation> AwardStations => Set<AwardStation>();
+
+    public DbSet<AwardReport> AwardReports => Set<AwardReport>();
+
+    public DbSet<AwardIndicator> AwardIndicators => Set<AwardIndicator>();
+
+    public DbSet<EquipmentItem> Equipment => Set<EquipmentItem>();
+
+    public DbSet<EquipmentShare> EquipmentShares => Set<EquipmentShare>();
+
+    public DbSet<EquipmentInventory> EquipmentInventories => Set<EquipmentInventory>();
+
+    public DbSet<EquipmentSighting> EquipmentSightings => Set<EquipmentSighting>();
+
+    public DbSet<TimeEntry> TimeEntries => Set<TimeEntry>();
+
+    public DbSet<CostEntry> CostEntries => Set<CostEntry>();
+
+    public DbSet<SubmittedSummary> SubmittedSummaries => Set<SubmittedSummary>();
+
     public DbSet<Setting> Settings => Set<Setting>();
 
     protected override void OnModelCreating(ModelBuilder builder)
@@ -120,6 +147,10 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<StationId>().HaveConversion<StationIdConverter>();
         configurationBuilder.Properties<PlacementId>().HaveConversion<PlacementIdConverter>();
         configurationBuilder.Properties<TicketId>().HaveConversion<TicketIdConverter>();
+        configurationBuilder.Properties<AwardId>().HaveConversion<AwardIdConverter>();
+        configurationBuilder.Properties<EquipmentId>().HaveConversion<EquipmentIdConverter>();
+        configurationBuilder.Properties<Money>().HaveConversion<MoneyConverter>();
+        configurationBuilder.Properties<Percentage>().HaveConversion<PercentageConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
     }
 }

@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Grants;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
@@ -15,6 +17,9 @@ public sealed class SeasonReader(
     // Local days reach at most 14 hours beyond the same dates in UTC.
     private static readonly TimeSpan Margin = TimeSpan.FromDays(1);
 
+    // What a tank held when the season began was measured on one of the days before.
+    private const int DaysBefore = 3;
+
     /// <summary>Loads a season of some stations.</summary>
     /// <param name="stations">The stations; who may see them is the caller's business.</param>
     /// <param name="season">The season.</param>
@@ -27,7 +32,8 @@ public sealed class SeasonReader(
         DateTimeOffset from = Midnight(season.FirstDay) - Margin;
         DateTimeOffset end = Midnight(season.LastDay.AddDays(1)) + Margin;
         end = asOf < end ? asOf : end;
-        SeasonRows rows = await ReadRowsAsync(stations, from, end, cancel);
+        SeasonRows rows = await ReadRowsAsync(stations, season, from, end, cancel);
+        rows.UseHours = (await measurements.UseHoursAsync(stations, from, end, cancel)).ToLookup(row => row.Station, row => new UseHoursDay(row.Day, row.Hours));
         ILookup<StationId, SeriesDay> days = await ReadDaysAsync(stations, season, cancel);
         List<SeasonStation> parts = [];
         foreach (StationId station in stations)
@@ -38,11 +44,11 @@ public sealed class SeasonReader(
             }
         }
 
-        return new SeasonInput(season, asOf, parts);
+        return new SeasonInput(season, asOf, parts) { SharedCost = rows.CoversAll ? rows.CostOf(null) : null };
     }
 
     private async Task<SeasonRows> ReadRowsAsync(
-        IReadOnlyCollection<StationId> ids, DateTimeOffset from, DateTimeOffset end, CancellationToken cancel)
+        IReadOnlyCollection<StationId> ids, Season season, DateTimeOffset from, DateTimeOffset end, CancellationToken cancel)
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
@@ -66,11 +72,25 @@ public sealed class SeasonReader(
             Tickets = await tickets.OrderBy(ticket => ticket.Number).ToListAsync(cancel),
             Events = (await db.TicketEvents.Where(happening => tickets.Any(ticket => ticket.Id == happening.TicketId))
                 .ToListAsync(cancel)).ToLookup(happening => happening.TicketId),
+            Visits = (await db.ServiceVisits.Where(visit => ids.Contains(visit.StationId) && visit.At >= from && visit.At < end)
+                .Select(visit => new { visit.StationId, visit.At, visit.Minutes }).ToListAsync(cancel)).ToLookup(visit => visit.StationId, visit =>
+                    new VisitRecord(visit.At, visit.Minutes is { } minutes ? TimeSpan.FromMinutes(minutes) : null)),
+            Costs = await CostsAsync(db, season, cancel),
+            CoversAll = !await db.Stations.AnyAsync(station => !ids.Contains(station.Id), cancel),
             Minutes = await db.ServiceVisits
                 .Where(visit => visit.TicketId != null && visit.Minutes != null && tickets.Any(ticket => ticket.Id == visit.TicketId))
                 .GroupBy(visit => visit.TicketId!.Value)
                 .ToDictionaryAsync(visits => visits.Key, visits => visits.Sum(visit => visit.Minutes!.Value), cancel),
         };
+    }
+
+    private static async Task<ILookup<StationId?, Money>> CostsAsync(FleetDbContext db, Season season, CancellationToken cancel)
+    {
+        List<TimeEntry> time = await db.TimeEntries.Where(entry => entry.Day >= season.FirstDay && entry.Day <= season.LastDay).ToListAsync(cancel);
+        var costs = await db.CostEntries.Where(entry => entry.Day >= season.FirstDay && entry.Day <= season.LastDay)
+            .Select(entry => new { entry.StationId, entry.Amount }).ToListAsync(cancel);
+        return time.Select(entry => (entry.StationId, entry.Worth)).Concat(costs.Select(entry => (entry.StationId, entry.Amount)))
+            .ToLookup(entry => entry.StationId, entry => entry.Item2);
     }
 
     private async Task<ILookup<StationId, SeriesDay>> ReadDaysAsync(
@@ -82,7 +102,7 @@ public sealed class SeasonReader(
             names.UnionWith(await measurements.NamesAsync(station, cancel));
         }
 
-        IReadOnlyList<SeriesDay> days = await measurements.DaysAsync(stations, names, season.FirstDay, season.LastDay, cancel);
+        IReadOnlyList<SeriesDay> days = await measurements.DaysAsync(stations, names, season.FirstDay.AddDays(-DaysBefore), season.LastDay, cancel);
         return days.ToLookup(day => day.Station);
     }
 

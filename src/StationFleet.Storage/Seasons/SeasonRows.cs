@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
@@ -27,6 +28,19 @@ internal sealed class SeasonRows
 
     public required IReadOnlyDictionary<TicketId, int> Minutes { get; init; }
 
+    public required ILookup<StationId, VisitRecord> Visits { get; init; }
+
+    /// <summary>What was booked, by the station it names.</summary>
+    public required ILookup<StationId?, Money> Costs { get; init; }
+
+    /// <summary>No station is left out.</summary>
+    public required bool CoversAll { get; init; }
+
+    public ILookup<StationId, UseHoursDay> UseHours { get; set; } = null!;
+
+    /// <summary>What was booked for a station, or without naming one; null when nothing was.</summary>
+    public Money? CostOf(StationId? station) => Costs.Contains(station) ? Money.Sum(Costs[station]) : null;
+
     public SeasonStation Station(StationId id, StationSetup setup, IReadOnlyList<SeriesDay> days) => new(
         id,
         Places[id].LastOrDefault() ?? "",
@@ -45,7 +59,16 @@ internal sealed class SeasonRows
             .. PumpOuts.Where(pumpOut => pumpOut.StationId == id)
                 .Select(pumpOut => pumpOut.ToRecord(setup.Tank, setup.Dips)),
         ],
-        [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)]);
+        [.. Tickets.Where(ticket => ticket.StationId == id).Select(Ticket)])
+    {
+        UseHours = [.. UseHours[id]],
+        Visits = [.. Visits[id]],
+        Cost = CostOf(id),
+        TankDays =
+        [
+            .. days.GroupBy(day => day.RollUp.Day).Select(day => NewestTank(day, setup.Tank)).OfType<TankReading>().OrderBy(reading => reading.At),
+        ],
+    };
 
     private TicketRecord Ticket(Ticket ticket) => TicketRecords.Of(
         ticket, Events[ticket.Id], Minutes.TryGetValue(ticket.Id, out int minutes) ? TimeSpan.FromMinutes(minutes) : null);

@@ -22,6 +22,19 @@ public sealed class SetAsideReader(FleetDatabase database)
         cancel,
         Numbers(stations));
 
+    /// <summary>How many records each of some stations has that came in during [from, to).</summary>
+    public async Task<IReadOnlyDictionary<StationId, int>> CountsAsync(
+        IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => (await ListAsync(
+        """
+        SELECT station_id, count(*) FROM set_aside
+        WHERE station_id IN (SELECT value FROM json_each(?1)) AND received >= ?2 AND received < ?3 GROUP BY station_id
+        """,
+        row => (Station: new StationId(row.Small(0)), Count: row.Small(1)),
+        cancel,
+        Numbers(stations),
+        from,
+        to)).ToDictionary(row => row.Station, row => row.Count);
+
     /// <summary>Chosen records, newest first.</summary>
     public Task<IReadOnlyList<SetAsideRow>> ListAsync(SetAsideChoice choice, int limit, CancellationToken cancel)
     {

@@ -2,9 +2,12 @@ using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Grants;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Grants;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
 
@@ -12,12 +15,12 @@ namespace StationFleet.Web.Fleet;
 
 /// <summary>Answers the morning's question: which stations work, which need someone, and why.</summary>
 public sealed class ReadToday(
-    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, TicketList tickets, FleetClock clock, IOptions<FleetOptions> options)
+    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, TicketList tickets, ReadDueDates dueDates, FleetClock clock, IOptions<FleetOptions> options)
 {
     /// <summary>A ticket that somebody has to drive for.</summary>
     public sealed record Need(int Number, string Station, string Place, string Sentence, string Since, string Who);
 
-    /// <summary>A problem that is coming.</summary>
+    /// <summary>A problem that is coming, or an award's report.</summary>
     public sealed record Coming(string Station, string Sentence);
 
     /// <summary>The whole page.</summary>
@@ -32,6 +35,7 @@ public sealed class ReadToday(
     {
         DateTimeOffset now = clock.GetUtcNow();
         FleetOptions fleet = options.Value;
+        DateOnly today = LocalCalendar.DateOf(now, fleet.Zone);
         Dictionary<StationId, ReadStationStates.State> stations = (await states.HandleAsync(viewer, cancel)).ToDictionary(state => state.Id);
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
 
@@ -49,11 +53,15 @@ public sealed class ReadToday(
             [.. open.OrderBy(ticket => ticket.Station, StringComparer.Ordinal).Select(ticket => new Need(
                 ticket.Number, ticket.Station, stations[ticket.StationId].Place, ticket.Why, ticket.Since,
                 TicketWords.State(ticket.State, ticket.TakenBy, isYou: false)))],
-            [.. soon.Where(problem => stations.ContainsKey(problem.StationId)).Select(problem =>
-                new Coming(
-                stations[problem.StationId].Code,
-                ProblemSentences.Sentence(
-                    WatchJson.Read<Evidence>(problem.Evidence), problem.Urgency, new Reader(fleet.Units, stations[problem.StationId].Zone, now))))],
+            [
+                .. soon.Where(problem => stations.ContainsKey(problem.StationId)).Select(problem =>
+                    new Coming(
+                    stations[problem.StationId].Code,
+                    ProblemSentences.Sentence(
+                        WatchJson.Read<Evidence>(problem.Evidence), problem.Urgency, new Reader(fleet.Units, stations[problem.StationId].Zone, now)))),
+                .. (await dueDates.HandleAsync(viewer, today.AddDays(Reminders.DaysBefore[0]), cancel)).Select(due =>
+                    new Coming(due.Number, $"{due.What} {GrantWords.Due(due.Due, today)}.")),
+            ],
             await rows.HandleAsync(stations.Values, cancel));
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Claims;
+using System.Text;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.Options;
@@ -22,34 +23,47 @@ public static class SeasonEndpoints
     {
         RouteGroupBuilder group = app.MapGroup("/season").RequireAuthorization(new AuthorizeAttribute { Roles = ExportRoles });
         group.MapGet("/export.xlsx", WorkbookAsync);
+        group.MapGet("/export.pdf", PdfAsync);
+        group.MapGet("/narrative.txt", NarrativeAsync);
         group.MapGet("/tables.json", TablesAsync);
         group.MapGet("/{table}.csv", CsvAsync);
     }
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> WorkbookAsync(
-        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
+        [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
             SeasonWorkbook.Write(summary, files.Units, frame), TableWorkbook.ContentType, "xlsx"), cancel);
 
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> PdfAsync(
+        [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
+            SeasonPdf.Write(summary, files.Units, frame), SeasonPdf.ContentType, "pdf"), cancel);
+
+    private static Task<Results<FileContentHttpResult, ProblemHttpResult>> NarrativeAsync(
+        [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
+            Encoding.UTF8.GetBytes(SeasonNarrative.Write(summary, files.Units, frame.Agency, frame.IsInvented)), "text/plain; charset=utf-8", "txt"), cancel);
+
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> CsvAsync(
-        string table, int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) =>
+        string table, [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
+        files.AnswerAsync(user, asked.Query, (summary, frame) =>
             SeasonCsv.Write(summary, table, frame.IsInvented) is { } csv
                 ? new SeasonFile(csv, "text/csv; charset=utf-8; header=present", $"{table}.csv")
                 : null, cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> TablesAsync(
-        int? year, string? station, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel)
+        [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel)
     {
-        return files.AnswerAsync(user, new SummariseSeason.Query(year, station), (summary, frame) => new SeasonFile(
-            SeasonCsv.Describe(summary, frame, key => $"{key}.csv{QueryText(summary.Season.Year, station)}"),
+        return files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
+            SeasonCsv.Describe(summary, frame, key => $"{key}.csv{asked.Query.Address}"),
             "application/json; charset=utf-8", "tables.json"), cancel);
     }
+}
 
-    /// <summary>The question as an address carries it.</summary>
-    internal static string QueryText(int year, string? station) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"?year={year}{(string.IsNullOrEmpty(station) ? "" : $"&station={Uri.EscapeDataString(station)}")}");
+/// <summary>What an address asks for; the same for the page and each file.</summary>
+internal sealed record SeasonQuestion(int? Year, string? Station, DateOnly? From, DateOnly? To, string? Award, string? Owner)
+{
+    public SummariseSeason.Query Query => new(Year, Station, From, To, Award, Owner) { WithoutComparison = true };
 }
 
 /// <param name="Content">Its bytes.</param>
@@ -80,11 +94,13 @@ internal sealed class SeasonFiles(SummariseSeason summarise, IOptions<FleetOptio
             SeasonWords.Title(summary.Season), options.Value.Organization,
             [SeasonWords.Headline(summary, Units), SeasonWords.Backing(summary)], paths.IsDemo);
         return write(summary, frame) is { } file
-            ? TypedResults.File(file.Content, file.ContentType, Name(summary, query.Station, file.NameEnd))
+            ? TypedResults.File(file.Content, file.ContentType, Name(summary, query, file.NameEnd))
             : TypedResults.Problem("There is no table of this name.", statusCode: StatusCodes.Status404NotFound);
     }
 
-    private string Name(SeasonSummary summary, string? station, string end) => string.Create(
+    private string Name(SeasonSummary summary, SummariseSeason.Query query, string end) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{(paths.IsDemo ? "invented-" : "")}season-{summary.Season.Year}{(string.IsNullOrEmpty(station) ? "" : $"-{station}")}{(end == "xlsx" ? "." : "-")}{end}");
+        $"{(paths.IsDemo ? "invented-" : "")}season-{(summary.Season.IsRange ? $"{summary.Season.FirstDay:yyyy-MM-dd}-to-{summary.Season.LastDay:yyyy-MM-dd}" : $"{summary.Season.Year}")}{Part(query.Station)}{Part(query.Award)}{Part(query.Owner)}{(end.Contains('.', StringComparison.Ordinal) ? "-" : ".")}{end}");
+
+    private static string Part(string? name) => string.IsNullOrEmpty(name) ? "" : $"-{string.Concat(name.Select(letter => char.IsAsciiLetterOrDigit(letter) ? letter : '-'))}";
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.Json;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 
@@ -32,6 +31,36 @@ public sealed record SeasonView(
     SeasonView.Grid PumpOuts,
     string? Chart)
 {
+    /// <summary>What was asked for, as files' addresses carry it.</summary>
+    public string Asked { get; init; } = "";
+
+    /// <summary>The awards to choose from.</summary>
+    public IReadOnlyList<string> Awards { get; init; } = [];
+
+    /// <summary>The owners to choose from.</summary>
+    public IReadOnlyList<string> Owners { get; init; } = [];
+
+    /// <summary>Says which figures several awards count; empty when none do.</summary>
+    public string Shared { get; init; } = "";
+
+    /// <summary>The figures beside those of the year before; null without any.</summary>
+    public Grid? Comparison { get; init; }
+
+    /// <summary>What is to be known of the data: a sentence each, with the station before it.</summary>
+    public Grid Quality { get; init; } = new([], 0, []);
+
+    /// <summary>A table without rows.</summary>
+    public Grid Nothing => new([], 0, []);
+
+    /// <summary>Options of the strips of availability, as JSON; null when the season has not begun.</summary>
+    public string? Strip { get; init; }
+
+    /// <summary>How high the strips are [px].</summary>
+    public int StripHeight => 70 + (26 * Math.Max(1, Themes[0].Figures.Rows.Count));
+
+    /// <summary>Options of the picture of one station's tank, as JSON; null for several stations or without a tank.</summary>
+    public string? TankChart { get; init; }
+
     /// <summary>Figures that belong together: a row for each station.</summary>
     public sealed record Theme(string Name, Grid Figures);
 
@@ -49,14 +78,17 @@ public sealed record SeasonView(
             SeasonDefinitions.DaysInService, SeasonDefinitions.ReportingCoverage, SeasonDefinitions.AvailabilityShare,
             SeasonDefinitions.DownHours, SeasonDefinitions.Failures, SeasonDefinitions.MeanTimeBetweenFailures,
             SeasonDefinitions.MeanTimeToRestoration]),
-        ("Water kept", [SeasonDefinitions.PumpOuts, SeasonDefinitions.PumpedOut, SeasonDefinitions.PumpedOutUncertainty, SeasonDefinitions.InTank]),
+        ("Water kept", [SeasonDefinitions.PumpOuts, SeasonDefinitions.PumpedOut, SeasonDefinitions.PumpedOutUncertainty, SeasonDefinitions.TakenIn, SeasonDefinitions.InTank]),
         ("Tickets", [
             SeasonDefinitions.TicketsRaised, SeasonDefinitions.TicketsClosed, SeasonDefinitions.TicketsOpen,
             SeasonDefinitions.MedianTimeToClose, SeasonDefinitions.MeanActiveRepair]),
+        ("Visits and cost", [
+            SeasonDefinitions.Visits, SeasonDefinitions.VisitHours, SeasonDefinitions.UseSessions, SeasonDefinitions.Cost, SeasonDefinitions.CostPerSession]),
     ];
 
-    internal static SeasonView Of(SummariseSeason.Outcome.Summarised outcome, string? station, UnitSystem units)
+    internal static SeasonView Of(SummariseSeason.Outcome.Summarised outcome, SummariseSeason.Query query, UnitSystem units)
     {
+        string? station = query.Station;
         SeasonSummary summary = outcome.Summary;
         return new SeasonView(
             summary.Season.Year, string.IsNullOrEmpty(station) ? null : station, outcome.Years, outcome.Codes,
@@ -67,7 +99,18 @@ public sealed record SeasonView(
             MonthGrid(summary),
             SeasonLists.Tickets(summary),
             SeasonLists.PumpOuts(summary, units),
-            SeasonChart.UsesByWeek(summary.Weeks));
+            SeasonCharts.UsesByWeek(summary.Weeks))
+        {
+            Asked = query.Address,
+            Awards = outcome.Awards,
+            Owners = outcome.Owners,
+            Shared = outcome.Shared,
+            Comparison = outcome.Before is { } before ? ComparisonGrid(SeasonComparison.Of(summary, before), summary, before, units) : null,
+            Quality = new Grid(["Station", "What to know of its data"], 2,
+                [.. outcome.Quality.SelectMany(row => row.Sentences, (row, sentence) => (IReadOnlyList<string>)[row.Station, sentence])]),
+            Strip = SeasonCharts.Availability(summary.Stations),
+            TankChart = summary.Stations is [{ } only] ? SeasonCharts.Tank(only, units) : null,
+        };
     }
 
     private static Grid ThemeGrid(SeasonSummary summary, FigureDefinition[] figures, UnitSystem units)
@@ -81,6 +124,27 @@ public sealed record SeasonView(
         IReadOnlyList<string> Row(string name, SeasonFigures values) =>
             [name, .. figures.Select(figure => SeasonWords.Value(values.Listed.First(value => value.Definition == figure), units))];
     }
+
+    private static Grid ComparisonGrid(IReadOnlyList<FigureChange> changes, SeasonSummary now, SeasonSummary before, UnitSystem units) => new(
+        ["Figure", "Change", now.Season.IsRange ? "These days" : SeasonName(now), now.Season.IsRange ? "A year before" : SeasonName(before), "By"],
+        2,
+        [
+            .. changes.Where(change => change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<string>)
+            [
+                SeasonLists.Head(change.Definition, units),
+                change.Verdict switch
+                {
+                    ChangeVerdict.MoreThanNoise => "more than noise",
+                    ChangeVerdict.WithinNoise => "within noise",
+                    _ => "not tested",
+                },
+                SeasonWords.Value(new FigureValue(change.Definition, change.Value), units),
+                SeasonWords.Value(new FigureValue(change.Definition, change.Before), units),
+                change.Change is { } share ? share.ToString("+0 %;−0 %;0 %", CultureInfo.InvariantCulture) : "–",
+            ]),
+        ]);
+
+    private static string SeasonName(SeasonSummary summary) => string.Create(CultureInfo.InvariantCulture, $"{summary.Season.Year}{(summary.IsRunning ? ", so far" : "")}");
 
     private static Grid MonthGrid(SeasonSummary summary)
     {
@@ -107,34 +171,4 @@ public sealed record SeasonView(
             SeasonLists.Count(uses.Sum(use => use.Restarts)),
         ];
     }
-}
-
-/// <summary>Draws a season's uses.</summary>
-internal static class SeasonChart
-{
-    /// <summary>A bar for each week; a week without data leaves a gap.</summary>
-    public static string? UsesByWeek(IReadOnlyList<WeekUses> weeks) => weeks.Count == 0 ? null : JsonSerializer.Serialize(new
-    {
-        grid = new { left = 48, right = 8, top = 16, bottom = 28 },
-        tooltip = new { trigger = "axis" },
-        xAxis = new
-        {
-            type = "category",
-            data = weeks.Select(week => week.Monday.ToString("d MMM", CultureInfo.InvariantCulture)),
-            axisTick = new { show = false },
-            axisLabel = new { color = "var(--ink-2)" },
-            axisLine = new { lineStyle = new { color = "var(--rule)" } },
-        },
-        yAxis = new
-        {
-            type = "value",
-            minInterval = 1,
-            axisLabel = new { color = "var(--ink-2)" },
-            splitLine = new { lineStyle = new { color = "var(--rule-2)" } },
-        },
-        series = new[]
-        {
-            new { type = "bar", name = "Uses in the week", data = weeks.Select(week => week.Uses), itemStyle = new { color = "var(--lake)" }, barMaxWidth = 26 },
-        },
-    });
 }

@@ -85,9 +85,8 @@ public sealed class SeasonSummaryTests
             new("brush", new DateOnly(2026, 5, 18), 4, 0, 0, 0),
         ]);
 
-        Summary(station).Weeks.Should().Equal(
-            new WeekUses(new DateOnly(2026, 4, 27), 1), new WeekUses(new DateOnly(2026, 5, 4), 2),
-            new WeekUses(new DateOnly(2026, 5, 11), null), new WeekUses(new DateOnly(2026, 5, 18), 4));
+        Summary(station).Weeks.Select(week => (week.Monday, week.Uses, week.ByKind.GetValueOrDefault(ToolKind.Brush))).Should().Equal(
+            (new DateOnly(2026, 4, 27), 1, 1), (new DateOnly(2026, 5, 4), 2, 2), (new DateOnly(2026, 5, 11), null, 0), (new DateOnly(2026, 5, 18), 4, 4));
     }
 
     [Fact]
@@ -126,6 +125,112 @@ public sealed class SeasonSummaryTests
 
         Summary(station, stale).Fleet.LitresInTank.Should().BeApproximately(104, 1e-9);
         Summary(stale).Fleet.LitresInTank.Should().BeNull();
+    }
+
+    [Fact]
+    public void A_tank_period_that_straddles_an_edge_is_split_by_inflow()
+    {
+        DateOnly edge = new(2026, 7, 1);
+        DateTimeOffset july1 = new(2026, 7, 1, 0, 0, 0, TimeSpan.FromHours(-6));
+        SeasonStation station = Station() with
+        {
+            // Filled from empty over June, held 80 L when the fiscal year changed, was emptied at 150 L on 12 July, and holds 20 L at last.
+            TankDays = [Held(May1.AddDays(1), 0), Held(july1.AddHours(-1), 80), Held(july1.AddDays(11), 150), Held(july1.AddDays(30), 20)],
+            Tank = Held(july1.AddDays(30), 20),
+            PumpOuts = [new(july1.AddDays(11.5), 150, true)],
+        };
+        SeasonStation before = station with { Tank = Held(july1.AddHours(-1), 80) };
+
+        SeasonFigures whole = Of(station, new DateOnly(2026, 5, 1), new DateOnly(2026, 8, 15));
+        SeasonFigures older = Of(before, new DateOnly(2026, 5, 1), edge.AddDays(-1));
+        SeasonFigures newer = Of(station, edge, new DateOnly(2026, 8, 15));
+
+        (older.LitresPumpedOut, newer.LitresPumpedOut).Should().Be((0, 150), "a pump-out stands whole on its day");
+        older.LitresTakenIn.Should().BeApproximately(80, 1e-9);
+        newer.LitresTakenIn.Should().BeApproximately(90, 1e-9);
+        whole.LitresTakenIn.Should().BeApproximately(older.LitresTakenIn + newer.LitresTakenIn, 1e-9, "nothing is lost at the edge, nor counted twice");
+
+        static TankReading Held(DateTimeOffset at, double litres) => new(MeasurementName.TankFill, at, litres / 208);
+
+        static SeasonFigures Of(SeasonStation station, DateOnly from, DateOnly to) =>
+            SeasonSummary.Of(new SeasonInput(Season.Range(from, to), After, [station])).Fleet;
+    }
+
+    [Fact]
+    public void Service_stretches_cut_the_season_without_gaps_and_add_up_to_the_figures()
+    {
+        SeasonSummary summary = Summary(Station(
+            quiet: [new(QuietReason.AccessClosed, May1.AddDays(14), May1.AddDays(24)), new(QuietReason.Winterized, May1.AddDays(110), null)],
+            tickets: [Ticket(1, 10, doneDay: 16), Ticket(2, 12, doneDay: 13)]));
+
+        IReadOnlyList<ServiceStretch> stretches = summary.Stations[0].Service;
+
+        stretches.Select(stretch => stretch.State).Should().Equal(
+            ServiceState.Up, ServiceState.Down, ServiceState.NotRequired, ServiceState.Up, ServiceState.NotRequired);
+        stretches.Zip(stretches.Skip(1)).Should().OnlyContain(pair => pair.First.Span.End == pair.Second.Span.Start);
+        Days(ServiceState.Down).Should().Be(summary.Fleet.Availability.DownTime.TotalDays);
+        (Days(ServiceState.Down) + Days(ServiceState.Up)).Should().Be(summary.Fleet.DaysInService);
+
+        double Days(ServiceState state) => stretches.Where(stretch => stretch.State == state).Sum(stretch => (stretch.Span.End - stretch.Span.Start).TotalDays);
+    }
+
+    [Fact]
+    public void Cost_adds_what_each_station_and_no_station_was_booked_for_and_is_divided_by_sessions()
+    {
+        SeasonStation one = Station() with { Cost = Money.Of(300), UseHours = [new(new DateOnly(2026, 5, 1), 9), new(new DateOnly(2026, 4, 30), 99)] };
+        SeasonStation other = Station() with { Visits = [new(May1.AddDays(2), TimeSpan.FromMinutes(45)), new(May1.AddDays(3), null), new(May1.AddDays(-3), null)] };
+
+        SeasonSummary summary = SeasonSummary.Of(new SeasonInput(Season, After, [one, other]) { SharedCost = Money.Of(60) });
+
+        summary.Stations.Select(station => station.Figures.Cost).Should().Equal(Money.Of(300), null);
+        summary.Fleet.Cost.Should().Be(Money.Of(360));
+        summary.Fleet.UseSessions.Should().Be(9);
+        summary.Fleet.CostPerSession.Should().Be(40);
+        (summary.Fleet.Visits, summary.Fleet.VisitTime).Should().Be((2, TimeSpan.FromMinutes(45)));
+    }
+
+    [Fact]
+    public void The_data_behind_a_season_are_told_by_station()
+    {
+        SeasonStation station = Station(
+            quiet: [new(QuietReason.Winterized, May1.AddDays(10), null)],
+            uses: [new("brush", new DateOnly(2026, 5, 9), 5, 0, 7, 1)],
+            reporting: [.. Enumerable.Range(1, 10).Where(day => day is < 4 or > 6).Select(day => new ReportingDay(new DateOnly(2026, 5, day), 24))]) with
+        {
+            PumpOuts = [new(May1.AddDays(5), 100, false)],
+        };
+        SeasonSummary summary = Summary(station);
+
+        IReadOnlyList<(string Station, IReadOnlyList<string> Sentences)> told = SeasonQuality.Of(summary, new Dictionary<StationId, int> { [new StationId(1)] = 2 });
+
+        told.Should().ContainSingle().Which.Sentences.Should().Equal(
+            "No data at all on 4 May to 6 May.",
+            "72 of 240 required hours have no data.",
+            "7 uses were counted over several days and stand on the last of them.",
+            "Counters began again one time: uses may be missing.",
+            "One pump-out is known only as a person wrote the volume down.",
+            "Two records that came in on these days could not be counted and are set aside.");
+    }
+
+    [Fact]
+    public void A_change_is_more_than_noise_only_where_chance_would_seldom_do_as_much()
+    {
+        SeasonSummary now = Summary(Station(uses: Weeks(200), tickets: [.. Enumerable.Range(1, 12).Select(number => Ticket(number, number * 5, number * 5 + 1))]));
+        SeasonSummary then = Summary(Station(uses: Weeks(100), tickets: [Ticket(1, 5, 6), Ticket(2, 9, 10)]));
+        SeasonSummary like = Summary(Station(uses: Weeks(201), tickets: [.. Enumerable.Range(1, 9).Select(number => Ticket(number, number * 5, number * 5 + 1))]));
+
+        Dictionary<string, FigureChange> changed = SeasonComparison.Of(now, then).ToDictionary(change => change.Definition.Key);
+        Dictionary<string, FigureChange> same = SeasonComparison.Of(now, like).ToDictionary(change => change.Definition.Key);
+
+        changed["uses"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise);
+        changed["uses"].Change.Should().BeApproximately(1, 0.1);
+        changed["tickets_raised"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise, "12 against 2");
+        changed["availability"].Verdict.Should().Be(ChangeVerdict.NotTested);
+        same["uses"].Verdict.Should().Be(ChangeVerdict.WithinNoise);
+        same["tickets_raised"].Verdict.Should().Be(ChangeVerdict.WithinNoise, "12 against 9");
+
+        static ToolUsesDay[] Weeks(double each) =>
+            [.. Enumerable.Range(0, 20).Select(week => new ToolUsesDay("brush", new DateOnly(2026, 5, 4).AddDays(7 * week), each + (3 * (week % 7)), 0, 0, 0))];
     }
 
     [Fact]

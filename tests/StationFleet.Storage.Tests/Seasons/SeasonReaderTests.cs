@@ -35,6 +35,16 @@ public sealed class SeasonReaderTests(FleetDatabaseFile file) : IClassFixture<Fl
         figures.Restarts.Should().Be(1);
         figures.UsesOnUncertainDay.Should().BeGreaterThan(0, "three days were silent");
 
+        // Sessions: the distinct hours in which either counter rose or began again above nothing.
+        string sessions = $"""
+            SELECT count(DISTINCT (at - 1) / 3600000) FROM (
+                SELECT at, value, lag(value) OVER (PARTITION BY series_id ORDER BY at) AS before FROM measurements
+                WHERE series_id IN (SELECT id FROM series WHERE station_id = {station.Id.Value} AND name LIKE 'tools/%/uses'))
+            WHERE at > {May1.ToUnixTimeMilliseconds()} AND at <= {Oct16.ToUnixTimeMilliseconds()} AND (value > before OR value < before AND value > 0)
+            """;
+        figures.UseSessions.Should().Be((int)Number(sessions));
+        (figures.Visits, figures.VisitTime).Should().Be((1, TimeSpan.FromMinutes(50)));
+
         // Coverage: the distinct hours of required time with a reading; an hour ends with the reading at its end.
         string hours = $"""
             SELECT count(DISTINCT (at - 1) / 3600000) FROM measurements

@@ -47,6 +47,88 @@ public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Fact]
+    public async Task Page_PDF_text_and_CSV_say_the_same_figures()
+    {
+        Station station = await BusyStationAsync("SAME-1");
+        await app.Databases.AddAsync(new Storage.Grants.CostEntry
+        {
+            Day = new DateOnly(2026, 7, 1), What = "Hose", Amount = Domain.Quantities.Money.Of(123.45m), StationId = station.Id,
+            Entered = FleetApp.Start, EnteredBy = "supervisor", IdempotencyKey = "season-export-test-0001",
+        });
+        using HttpClient http = await SignedInAsync("printing supervisor", FleetRoles.Supervisor);
+        string asked = $"?year=2026&station={station.Code}";
+
+        string[][] csv = await CsvAsync(http, $"/season/summary.csv{asked}");
+        byte[] pdf = await http.GetByteArrayAsync($"/season/export.pdf{asked}");
+        string text = await http.GetStringAsync($"/season/narrative.txt{asked}");
+        (_, PlainBrowser browser) = await app.AddBrowserAsync("page supervisor", FleetRoles.Supervisor);
+        string page = (await browser.GoAsync($"/season{asked}")).Words;
+
+        string uses = Named(csv, "uses").ToString("#,##0", CultureInfo.InvariantCulture);
+        string gallons = (Named(csv, "litres_pumped_out") / 3.785411784).ToString("#,##0", CultureInfo.InvariantCulture);
+        double perSession = Named(csv, "cost") / Named(csv, "use_sessions");
+        Named(csv, "cost").Should().Be(123.45);
+        Named(csv, "cost_per_use_session").Should().BeApproximately(perSession, 1e-6);
+        System.Text.Encoding.ASCII.GetString(pdf, 0, 5).Should().Be("%PDF-");
+        text.Should().Contain($"{uses} tool uses, {gallons} gal pumped out");
+        page.Should().Contain($"{uses} tool uses, {gallons} gal pumped out").And.Contain("123.45").And.Contain(perSession.ToString("0.00", CultureInfo.InvariantCulture));
+        (await http.GetByteArrayAsync($"/season/summary.csv{asked}")).Should().Equal(await http.GetByteArrayAsync($"/season/summary.csv{asked}"));
+    }
+
+    [Fact]
+    public async Task Any_days_can_be_counted_by_award_and_owner_and_two_parts_make_the_whole()
+    {
+        Station station = await BusyStationAsync("RANGE-1");
+        Station other = await BusyStationAsync("RANGE-2");
+        foreach ((string number, Station[] funded) in new[] { ("AW-1", new[] { station }), ("AW-2", [station, other]) })
+        {
+            Storage.Grants.Award award = await app.Databases.AddAsync(new Storage.Grants.Award
+            {
+                Number = number, Title = "Clean boats", Funder = "State", Starts = new DateOnly(2026, 1, 1), Ends = new DateOnly(2026, 12, 31), TermsId = 1,
+            });
+            foreach (Station each in funded)
+            {
+                await app.Databases.AddAsync(new Storage.Grants.AwardStation { AwardId = award.Id, StationId = each.Id });
+            }
+        }
+
+        using HttpClient http = await SignedInAsync("range supervisor", FleetRoles.Supervisor);
+        double Uses(string[][] csv) => csv.Skip(1).Sum(row => double.Parse(row[Array.IndexOf(csv[0], "uses")], CultureInfo.InvariantCulture));
+
+        double whole = Uses(await CsvAsync(http, "/season/summary.csv?from=2026-06-01&to=2026-07-31&award=AW-2"));
+        double june = Uses(await CsvAsync(http, "/season/summary.csv?from=2026-06-01&to=2026-06-30&award=AW-2"));
+        double july = Uses(await CsvAsync(http, "/season/summary.csv?from=2026-07-01&to=2026-07-31&award=AW-2"));
+        string[][] one = await CsvAsync(http, "/season/summary.csv?from=2026-06-01&to=2026-07-31&award=AW-1");
+
+        whole.Should().Be(june + july).And.BeGreaterThan(100);
+        one.Skip(1).Select(row => row[0]).Should().Equal("RANGE-1");
+        (await http.GetAsync("/season/summary.csv?owner=Nobody")).StatusCode.Should().Be(HttpStatusCode.NotFound);
+        (_, PlainBrowser browser) = await app.AddBrowserAsync("range reader", FleetRoles.Supervisor);
+        (await browser.GoAsync("/season?from=2026-06-01&to=2026-07-31&award=AW-1")).Words.Should()
+            .Contain("1 June 2026 to 31 July 2026").And.Contain("Jointly funded: the figures of RANGE-1 in AW-1 and AW-2. Do not add them up over awards.");
+    }
+
+    [Fact]
+    public async Task A_submitted_summary_stays_as_it_was_and_says_what_changed_since()
+    {
+        Station station = await BusyStationAsync("FROZEN-1");
+        Web.Seasons.SubmitSeason submit = app.Get<Web.Seasons.SubmitSeason>();
+        int id = (await submit.HandleAsync(Accounts.Viewers.Supervisor, new Web.Seasons.SummariseSeason.Query(2026, station.Code), CancellationToken.None))!.Value;
+        (await submit.HandleAsync(Accounts.Viewers.Technician, new Web.Seasons.SummariseSeason.Query(2026, station.Code), CancellationToken.None)).Should().BeNull();
+
+        Web.Seasons.SubmitSeason.View same = (await submit.ReadAsync(Accounts.Viewers.Supervisor, id, CancellationToken.None))!;
+        await app.Databases.AddAsync(new PumpOut { StationId = station.Id, At = FleetApp.Start.AddDays(-3), Litres = 100, Source = PumpOutSource.Visit });
+        Web.Seasons.SubmitSeason.View changed = (await submit.ReadAsync(Accounts.Viewers.Supervisor, id, CancellationToken.None))!;
+
+        same.Changes.Should().BeEmpty();
+        changed.Figures.Should().Equal(same.Figures, "what was handed in stays");
+        changed.Changes.Should().Contain(new Web.Seasons.SubmitSeason.Changed("FROZEN-1", "Pump-outs", "1", "2"))
+            .And.Contain(change => change.Figure == "Pumped out" && change.Was == "37 gal" && change.Is == "64 gal");
+        (_, PlainBrowser browser) = await app.AddBrowserAsync("frozen reader", FleetRoles.Supervisor);
+        (await browser.GoAsync($"/season/submitted/{id}")).Words.Should().Contain("figures changed since it was handed in.");
+    }
+
+    [Fact]
     public async Task Each_table_comes_as_CSV_and_the_description_names_where()
     {
         Station station = await BusyStationAsync("CSV-1");

@@ -1,0 +1,87 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
+using Quartz;
+using StationFleet.Domain.Grants;
+using StationFleet.Domain.Service;
+using StationFleet.Domain.Time;
+using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Grants;
+using StationFleet.Storage.Mail;
+using StationFleet.Storage.Platform;
+using StationFleet.Web.Mail;
+using StationFleet.Web.Platform;
+
+namespace StationFleet.Web.Grants;
+
+/// <summary>
+/// Writes the reminders of reports into the outbox, 30, 14 and 3 days before each is due, to the supervisors. Which one went out
+/// stands with the report, in the same transaction: a restart repeats none.
+/// </summary>
+internal sealed class RemindOfReports(
+    IDbContextFactory<FleetDbContext> databases, FleetClock clock, FleetPaths paths, IOptions<FleetOptions> fleet, IOptions<MailOptions> mail, IConfiguration configuration)
+{
+    /// <summary>Not before this local hour: nobody wants it at midnight.</summary>
+    private const int FirstHour = 6;
+
+    /// <returns>How many reminders were written.</returns>
+    public async Task<int> HandleAsync(CancellationToken cancel)
+    {
+        DateTimeOffset now = clock.GetUtcNow();
+        if (TimeZoneInfo.ConvertTime(now, fleet.Value.Zone).Hour < FirstHour)
+        {
+            return 0;
+        }
+
+        return await databases.WriteAsync(db => WriteAsync(db, now, cancel), cancel);
+    }
+
+    private async Task<int> WriteAsync(FleetDbContext db, DateTimeOffset now, CancellationToken cancel)
+    {
+        DateOnly today = LocalCalendar.DateOf(now, fleet.Value.Zone);
+        Dictionary<(AwardId, DateOnly, bool), int?> sent = await db.AwardReports.AsNoTracking()
+            .ToDictionaryAsync(report => (report.AwardId, report.PeriodEnd, report.IsFinal), report => report.Reminded, cancel);
+        IReadOnlyList<Reminder> reminders = Reminders.Today(
+            await DueDateReader.ReadAsync(db, cancel), today, due => sent.GetValueOrDefault((due.Award, due.PeriodEnd, due.IsFinal)));
+        if (reminders.Count == 0)
+        {
+            return 0;
+        }
+
+        List<FleetUser> people = await db.Users
+            .Where(user => user.Email != null && user.Email != "" && user.AgencyId == null)
+            .Where(user => db.UserRoles.Any(has => has.UserId == user.Id && db.Roles.Any(role => role.Id == has.RoleId && role.Name == FleetRoles.Supervisor)))
+            .OrderBy(user => user.Id).ToListAsync(cancel);
+        foreach (Reminder reminder in reminders)
+        {
+            DueDate report = reminder.Report;
+            MailText text = ReminderMail.Write(
+                reminder, today, $"{BaseUrl().TrimEnd('/')}/awards/{report.Award.Value}", fleet.Value.Organization, paths.IsDemo);
+            string key = FormattableString.Invariant($"award-{report.Award.Value}.{report.PeriodEnd:yyyyMMdd}.{(report.IsFinal ? "final" : "interim")}.{report.Due:yyyyMMdd}.{reminder.DaysBefore}");
+            db.AddRange(people.Select(person => new OutgoingMail
+            {
+                Key = $"{key}/{person.Id}",
+                MessageId = $"{key}.{Guid.NewGuid():N}@{mail.Value.MessageIdDomain}",
+                To = person.Email!,
+                Subject = text.Subject,
+                Text = text.Text,
+                Html = text.Html,
+                Created = now,
+                State = MailState.Waiting,
+                NextAt = now,
+            }));
+            (await DueDateReader.KnownAsync(db, report.Award, report.PeriodEnd, report.IsFinal, cancel)).Reminded = reminder.DaysBefore;
+        }
+
+        return reminders.Count;
+    }
+
+    private string BaseUrl() => fleet.Value.PublicUrl is { Length: > 0 } url
+        ? url
+        : configuration[WebHostDefaults.ServerUrlsKey]?.Split(';')[0] is { Length: > 0 } listening ? listening : "http://localhost:5080";
+}
+
+[DisallowConcurrentExecution]
+internal sealed class RemindOfReportsJob(RemindOfReports remind) : IJob
+{
+    public async ValueTask Execute(IJobExecutionContext context, CancellationToken cancellationToken = default) => await remind.HandleAsync(cancellationToken);
+}
