@@ -2,11 +2,10 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using Quartz;
 using StationFleet.Domain.Grants;
-using StationFleet.Domain.Service;
+using StationFleet.Domain.Mail;
 using StationFleet.Domain.Time;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Grants;
-using StationFleet.Storage.Mail;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
@@ -18,7 +17,7 @@ namespace StationFleet.Web.Grants;
 /// stands with the report, in the same transaction: a restart repeats none.
 /// </summary>
 internal sealed class RemindOfReports(
-    IDbContextFactory<FleetDbContext> databases, FleetClock clock, FleetPaths paths, IOptions<FleetOptions> fleet, IOptions<MailOptions> mail, IConfiguration configuration)
+    IDbContextFactory<FleetDbContext> databases, FleetClock clock, Outbox outbox, IOptions<FleetOptions> fleet)
 {
     /// <summary>Not before this local hour: nobody wants it at midnight.</summary>
     private const int FirstHour = 6;
@@ -54,30 +53,18 @@ internal sealed class RemindOfReports(
         foreach (Reminder reminder in reminders)
         {
             DueDate report = reminder.Report;
-            MailText text = ReminderMail.Write(
-                reminder, today, $"{BaseUrl().TrimEnd('/')}/awards/{report.Award.Value}", fleet.Value.Organization, paths.IsDemo);
+            MailText text = ReminderMail.Write(reminder, today, outbox.Url($"/awards/{report.Award.Value}"), outbox.Voice);
             string key = FormattableString.Invariant($"award-{report.Award.Value}.{report.PeriodEnd:yyyyMMdd}.{(report.IsFinal ? "final" : "interim")}.{report.Due:yyyyMMdd}.{reminder.DaysBefore}");
-            db.AddRange(people.Select(person => new OutgoingMail
+            foreach (FleetUser person in people)
             {
-                Key = $"{key}/{person.Id}",
-                MessageId = $"{key}.{Guid.NewGuid():N}@{mail.Value.MessageIdDomain}",
-                To = person.Email!,
-                Subject = text.Subject,
-                Text = text.Text,
-                Html = text.Html,
-                Created = now,
-                State = MailState.Waiting,
-                NextAt = now,
-            }));
+                outbox.Write(db, new Outbox.Draft($"{key}/{person.Id}", "award", person.Id, person.Email!, text, now));
+            }
+
             (await DueDateReader.KnownAsync(db, report.Award, report.PeriodEnd, report.IsFinal, cancel)).Reminded = reminder.DaysBefore;
         }
 
         return reminders.Count;
     }
-
-    private string BaseUrl() => fleet.Value.PublicUrl is { Length: > 0 } url
-        ? url
-        : configuration[WebHostDefaults.ServerUrlsKey]?.Split(';')[0] is { Length: > 0 } listening ? listening : "http://localhost:5080";
 }
 
 [DisallowConcurrentExecution]

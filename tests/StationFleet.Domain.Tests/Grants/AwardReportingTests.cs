@@ -1,4 +1,5 @@
 using StationFleet.Domain.Grants;
+using StationFleet.Domain.Mail;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Tests.Grants;
@@ -58,7 +59,7 @@ public sealed class AwardReportingTests
     {
         DueDate report = new(new AwardId(1), "JBWD-2026-02", "Report for April to June 2026", D(2026, 6, 30), false, D(2026, 7, 30));
 
-        Domain.Service.MailText mail = ReminderMail.Write(new Reminder(report, 30, 22), D(2026, 7, 8), "https://fleet.example/awards/1", "Juniper <Basin>", isInvented: true);
+        MailText mail = ReminderMail.Write(new Reminder(report, 30, 22), D(2026, 7, 8), "https://fleet.example/awards/1", new MailVoice("Juniper <Basin>", IsInvented: true, ReadsReplies: false));
 
         mail.Subject.Should().Be("JBWD-2026-02: Report for April to June 2026 is due on 30 Jul 2026, in 22 days");
         mail.Text.Should().Contain("https://fleet.example/awards/1").And.Contain("Invented data").And.Contain("prevail");
