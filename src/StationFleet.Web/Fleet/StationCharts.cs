@@ -25,7 +25,7 @@ public sealed class StationCharts(
     private const int UseDays = 60;
     private const int TankDays = 30;
     private const int PowerDays = 14;
-    private static readonly string[] Named = ["charge, %", "from the panel, W", "charge ahead, 80 %", "most likely"];
+    private static readonly string[] Named = ["charge, %", "panel, W", "ahead, 80 %"];
 
     // In the order of the bars; told apart by lightness as well as hue.
     private static readonly string[] ToolColours = ["#2b6079", "#7fae9a", "#b08a4a", "#8a6d9e", "#c2704f", "#6f7f7a"];
@@ -161,11 +161,11 @@ public sealed class StationCharts(
                 },
                 new
                 {
-                    type = "line", name = "from the panel, W", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
+                    type = "line", name = "panel, W", yAxisIndex = 1, showSymbol = false, data = sun, step = "middle",
                     lineStyle = new { color = "#b08a4a", width = 1 }, itemStyle = new { color = "#b08a4a" }, areaStyle = new { color = "#b08a4a", opacity = .25 },
                 },
                 Edge("low", Ahead(band => band.Low), 0),
-                Edge("charge ahead, 80 %", Ahead(band => band.High - band.Low), .18),
+                Edge("ahead, 80 %", Ahead(band => band.High - band.Low), .18),
                 new
                 {
                     type = "line", name = "most likely", showSymbol = false, data = Ahead(band => band.Middle),

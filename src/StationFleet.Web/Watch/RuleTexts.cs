@@ -15,7 +15,7 @@ internal static class RuleTexts
         Rule.TankFilling => "A tank that may be full within so many days is due soon; one that may be full before somebody gets there, or is as full as the share, is a ticket. How soon it fills is forecast from its own days.",
         Rule.TankSensor => "A sensor that stands still while water should come in, that jumps, or whose level creeps at night; a stick that read more than 5 % of the tank off it at the last pump-out: a ticket.",
         Rule.LowCharge => "A battery that stays under the first state of charge for an hour is due soon; under the second it is a ticket, and so it is when it will more likely than not be there before somebody can come. Frost that could burst or spoil the battery is a ticket, too.",
-        Rule.WeakPanel => "A panel that gives less than this share of what it used to, on two days in a row on which the battery asked for all it had; or nothing at all for two hours of sun: a ticket.",
+        Rule.WeakPanel => "A panel that gives less than this share of what it used to, for more days in a row than dull weather explains, while the battery asks for all it has; or nothing at all for two hours of sun: a ticket.",
         Rule.ExtraLoad => "A station that draws so much more than usual on two nights in a row: a ticket.",
         Rule.AgedBattery => "A battery whose charge falls at night as if it held less than 60 % of its rating: a ticket.",
         Rule.NotReporting => "A station that has sent nothing for this many hours is not reporting; once it is silent for much longer than in the last two months, it is a ticket.",

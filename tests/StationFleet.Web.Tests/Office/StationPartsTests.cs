@@ -1,4 +1,5 @@
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
@@ -131,6 +132,26 @@ public sealed class StationPartsTests(FleetApp app) : IClassFixture<FleetApp>
         right.Should().BeOfType<SavePower.Outcome.Saved>();
         (await app.FindAsync<StationPower>(row => row.StationId == station.Id)).Should().BeEquivalentTo(
             new { CapacityAh = 100.0, PanelWatts = 160.0, NominalVolts = 12.0, TiltDeg = 45.0, AzimuthDeg = 180.0 });
+    }
+
+    [Fact]
+    public async Task Height_and_table_of_rest_voltages_are_kept_and_lithium_takes_no_table()
+    {
+        Station station = await AddStationAsync();
+        SavePower.Command typed = new()
+        {
+            Station = station.Id, From = "2026-06-10T00:00", CapacityAh = "100", PanelWatts = "160", HeightM = "1600", RestTable = "FloodedMaker",
+            Chemistry = nameof(BatteryChemistry.LithiumIronPhosphate),
+        };
+        SavePower handler = app.Get<SavePower>();
+
+        (await handler.HandleAsync(Viewers.Biologist, typed, CancellationToken.None))
+            .Should().BeOfType<SavePower.Outcome.Refused>().Which.Wrong.Keys.Should().Equal(nameof(SavePower.Command.RestTable));
+        typed.Chemistry = nameof(BatteryChemistry.FloodedLeadAcid);
+        (await handler.HandleAsync(Viewers.Biologist, typed, CancellationToken.None)).Should().BeOfType<SavePower.Outcome.Saved>();
+
+        (await app.FindAsync<StationPower>(row => row.StationId == station.Id)).Should().BeEquivalentTo(
+            new { HeightM = 1600.0, RestTable = RestVoltageTable.FloodedMaker });
     }
 
     [Fact]
