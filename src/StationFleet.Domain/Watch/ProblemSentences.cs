@@ -98,6 +98,15 @@ public static class ProblemSentences
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
+    /// <summary>When something is expected: «between Thursday and Saturday (80 %), most likely Friday afternoon».</summary>
+    /// <param name="window">The window.</param>
+    /// <param name="reader">For whom.</param>
+    public static string When(ForecastWindow window, Reader reader)
+    {
+        ArgumentNullException.ThrowIfNull(window);
+        return TankSentences.When(window, reader);
+    }
+
     private static string Idle(IdleToolEvidence idle, Reader reader)
     {
         string tool = InSentence(idle.ToolName);

@@ -22,6 +22,9 @@ public sealed class TankForecast
     private TankForecast(TimeToFull inflow, double room, DateOnly today, DateTimeOffset start, TimeZoneInfo zone, bool namesDates) =>
         (_inflow, _room, _today, _start, _zone, _namesDates) = (inflow, room, today, start, zone, namesDates);
 
+    /// <summary>Whether enough days are known to name dates.</summary>
+    public bool NamesDates => _namesDates;
+
     /// <summary>What the tank still takes, as a share of capacity.</summary>
     public double Room => _room;
 

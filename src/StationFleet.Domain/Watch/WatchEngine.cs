@@ -83,6 +83,21 @@ public sealed class WatchEngine
     /// <param name="now">The present.</param>
     public TankForecast? ForecastTank(DateTimeOffset now) => TankForecast.Of(_facts, _context, now);
 
+    /// <summary>What is to be expected of the station, by what is known now.</summary>
+    /// <param name="known">What was expected when last reckoned; kept while it holds.</param>
+    /// <param name="now">The present.</param>
+    public StationAhead Ahead(StationAhead? known, DateTimeOffset now)
+    {
+        double? share = _facts.Tank.Level?.Share;
+        if (known is not null && known.Holds(now, share))
+        {
+            return known;
+        }
+
+        TankForecast? tank = ForecastTank(now);
+        return new StationAhead(now, share, tank?.Window, tank?.NamesDates == true, _board.Charge);
+    }
+
     /// <summary>How the battery's charge may go on, by what is known now; null when that cannot be said.</summary>
     /// <param name="now">The present.</param>
     public ChargeOutlook? OutlookCharge(DateTimeOffset now) => LowCharge.Outlook(_facts, _context, now);

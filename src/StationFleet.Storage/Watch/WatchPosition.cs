@@ -20,6 +20,9 @@ public sealed class WatchPosition
     /// <summary>What its panel gives of late as a share of what it used to, for its neighbours; null when not known.</summary>
     public double? PanelRatio { get; set; }
 
+    /// <summary>What is to be expected of the station, as JSON; null when nothing was reckoned yet.</summary>
+    public string? Ahead { get; set; }
+
     /// <summary>The engine's state, as JSON.</summary>
     public required string State { get; set; }
 

@@ -10,6 +10,7 @@ namespace StationFleet.Web.Fleet;
 /// <param name="UsesYesterday">Uses of all tools on the last whole local day; null when nothing was measured.</param>
 /// <param name="LastDays">The same for the last 14 whole days, oldest first.</param>
 /// <param name="FillShare">Share of the tank's capacity.</param>
+/// <param name="TankWhen">When the tank will be full, in a few words; null when that is not known.</param>
 /// <param name="TankRaiseShare">The share that raises a ticket.</param>
 /// <param name="ChargeShare">State of charge.</param>
 /// <param name="OpenTickets">Tickets that are not closed.</param>
@@ -21,6 +22,7 @@ public sealed record FleetRow(
     double? UsesYesterday,
     IReadOnlyList<double?> LastDays,
     double? FillShare,
+    string? TankWhen,
     double TankRaiseShare,
     double? ChargeShare,
     int OpenTickets);

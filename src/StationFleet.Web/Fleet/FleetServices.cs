@@ -6,6 +6,7 @@ public static class FleetServices
         .AddSingleton<ReadStationStates>()
         .AddSingleton<ReadFleetRows>()
         .AddSingleton<ReadToday>()
+        .AddSingleton<ReadWeekAhead>()
         .AddSingleton<ReadStation>()
         .AddSingleton<ReadPower>()
         .AddSingleton<StationCharts>();

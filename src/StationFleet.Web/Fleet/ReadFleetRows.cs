@@ -7,6 +7,7 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Fleet;
@@ -26,6 +27,7 @@ public sealed class ReadFleetRows(
         IReadOnlyDictionary<StationId, TankHistory> tanks = await db.TankHistoriesAsync(cancel);
         Dictionary<StationId, double> raiseShares = await db.StationRules
             .ToDictionaryAsync(rules => rules.StationId, rules => rules.Settings.TankRaiseShare, cancel);
+        Dictionary<StationId, StationAhead> ahead = await db.AheadAsync(cancel);
         DateTimeOffset now = clock.GetUtcNow();
 
         List<FleetRow> rows = [];
@@ -41,7 +43,8 @@ public sealed class ReadFleetRows(
                 state.LastHeard,
                 strip[^1],
                 strip,
-                FillOf(latest, tanks.GetValueOrDefault(state.Id)),
+                ahead.GetValueOrDefault(state.Id)?.TankShare ?? FillOf(latest, tanks.GetValueOrDefault(state.Id)),
+                ahead.GetValueOrDefault(state.Id) is { } coming ? AheadWords.Tank(coming, now, state.Zone) : null,
                 raiseShares.GetValueOrDefault(state.Id, RuleSettings.Default.TankRaiseShare),
                 latest.Where(value => value.Name == MeasurementName.BatteryCharge).Select(value => (double?)value.Value).FirstOrDefault(),
                 state.OpenTickets));

@@ -15,7 +15,7 @@ namespace StationFleet.Web.Fleet;
 
 /// <summary>Answers the morning's question: which stations work, which need someone, and why.</summary>
 public sealed class ReadToday(
-    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, TicketList tickets, ReadDueDates dueDates, FleetClock clock, IOptions<FleetOptions> options)
+    IDbContextFactory<FleetDbContext> databases, ReadStationStates states, ReadFleetRows rows, TicketList tickets, ReadDueDates dueDates, ReadWeekAhead week, FleetClock clock, IOptions<FleetOptions> options)
 {
     /// <summary>A ticket that somebody has to drive for.</summary>
     public sealed record Need(int Number, string Station, string Place, string Sentence, string Since, string Who);
@@ -25,7 +25,7 @@ public sealed class ReadToday(
 
     /// <summary>The whole page.</summary>
     public sealed record View(
-        DateTimeOffset Now, string ZoneId, string Headline, IReadOnlyList<Need> Needs, IReadOnlyList<Coming> Coming, IReadOnlyList<FleetRow> Stations)
+        DateTimeOffset Now, string ZoneId, string Headline, IReadOnlyList<Need> Needs, IReadOnlyList<Coming> Coming, ReadWeekAhead.View Week, IReadOnlyList<FleetRow> Stations)
     {
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
@@ -62,6 +62,7 @@ public sealed class ReadToday(
                 .. (await dueDates.HandleAsync(viewer, today.AddDays(Reminders.DaysBefore[0]), cancel)).Select(due =>
                     new Coming(due.Number, $"{due.What} {GrantWords.Due(due.Due, today)}.")),
             ],
+            await week.HandleAsync(viewer, stations.Values, fleet.Zone, fleet.Units, now, cancel),
             await rows.HandleAsync(stations.Values, cancel));
     }
 }

@@ -14,6 +14,7 @@ internal sealed record WatchFindings(
     DateTimeOffset StartedFrom,
     long LastReportId,
     WatchState State,
+    StationAhead Ahead,
     WatchResult Result,
     DateTimeOffset Now)
 {
@@ -34,6 +35,7 @@ internal sealed record WatchFindings(
         foreach (WatchFindings findings in uneventful)
         {
             string state = WatchJson.Write(findings.State);
+            string ahead = WatchJson.Write(findings.Ahead);
 
             // A position that another run has moved meanwhile stays as it is: that run goes on from there.
             await db.WatchPositions.Where(position => position.StationId == findings.Station && position.EvaluatedTo == findings.StartedFrom)
@@ -41,6 +43,7 @@ internal sealed record WatchFindings(
                     .SetProperty(position => position.LastReportId, findings.LastReportId)
                     .SetProperty(position => position.EvaluatedTo, findings.State.EvaluatedTo)
                     .SetProperty(position => position.PanelRatio, findings.State.Facts.Power.PanelRatio)
+                    .SetProperty(position => position.Ahead, ahead)
                     .SetProperty(position => position.State, state), cancel);
         }
     }
@@ -73,7 +76,7 @@ internal sealed record WatchFindings(
         }
 
         (position.LastReportId, position.EvaluatedTo, position.State) = (LastReportId, State.EvaluatedTo, WatchJson.Write(State));
-        position.PanelRatio = State.Facts.Power.PanelRatio;
+        (position.PanelRatio, position.Ahead) = (State.Facts.Power.PanelRatio, WatchJson.Write(Ahead));
     }
 
     private async Task KeepCheckpointsAsync(FleetDbContext db, CancellationToken cancel)

@@ -38,6 +38,7 @@ internal sealed class WatchStation(
         int raised = 0;
         long lastReport = position?.LastReportId ?? 0;
         WatchState state = position is null ? WatchState.StartingAt(setup.Created) : WatchJson.Read<WatchState>(position.State);
+        StationAhead? ahead = position?.Ahead is { } json ? WatchJson.Read<StationAhead>(json) : null;
         while (true)
         {
             IReadOnlyList<ReceivedReport> reports = await measurements.NewReportsAsync(station, lastReport, ReportsAtOnce, cancel);
@@ -53,7 +54,8 @@ internal sealed class WatchStation(
             WatchResult result = engine.Run(arrived, newest < now ? newest : now, history);
 
             lastReport = result.Taken > 0 ? reports[result.Taken - 1].Id : lastReport;
-            WatchFindings findings = new(station, setup, state.EvaluatedTo, lastReport, engine.State, result, now);
+            ahead = engine.Ahead(ahead, newest < now ? newest : now);
+            WatchFindings findings = new(station, setup, state.EvaluatedTo, lastReport, engine.State, ahead, result, now);
             bool isLast = !isMoreWaiting || result.Taken == 0;
             if (isLast && position is not null && raised == 0 && findings.IsUneventful(problems))
             {

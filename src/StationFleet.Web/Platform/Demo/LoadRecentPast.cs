@@ -120,8 +120,9 @@ internal sealed class LoadRecentPast(
             [.. past.Service.PumpOuts.Where(pumpOut => pumpOut.At >= demo.RecentFrom)],
             null,
             null);
-        WatchFindings findings = new(
-            past.Station, past.Setup, past.Service.State.EvaluatedTo, past.LastReportId, past.Service.State, result, DemoFleetFile.HttpFrom);
+        WatchState state = past.Service.State;
+        StationAhead ahead = new WatchEngine(past.Setup, state, TimeSpan.FromMinutes(5)).Ahead(known: null, state.EvaluatedTo);
+        WatchFindings findings = new(past.Station, past.Setup, state.EvaluatedTo, past.LastReportId, state, ahead, result, DemoFleetFile.HttpFrom);
         await findings.WriteAsync(db, cancel);
     }
 }
