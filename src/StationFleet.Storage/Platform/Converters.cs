@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Sampling;
 
 namespace StationFleet.Storage.Platform;
 
@@ -19,3 +20,9 @@ public sealed class StationIdConverter() : ValueConverter<StationId, int>(id => 
 public sealed class PlacementIdConverter() : ValueConverter<PlacementId, int>(id => id.Value, value => new PlacementId(value));
 
 public sealed class TicketIdConverter() : ValueConverter<TicketId, int>(id => id.Value, value => new TicketId(value));
+
+public sealed class SampleIdConverter() : ValueConverter<SampleId, int>(id => id.Value, value => new SampleId(value));
+
+public sealed class TaxonIdConverter() : ValueConverter<TaxonId, int>(id => id.Value, value => new TaxonId(value));
+
+public sealed class FindIdConverter() : ValueConverter<FindId, int>(id => id.Value, value => new FindId(value));

@@ -2,9 +2,11 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Sampling;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Mail;
+using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry.LoggerFiles;
 using StationFleet.Storage.Watch;
@@ -61,6 +63,26 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
 
+    public DbSet<Sample> Samples => Set<Sample>();
+
+    public DbSet<SampleAliquot> SampleAliquots => Set<SampleAliquot>();
+
+    public DbSet<AliquotCount> AliquotCounts => Set<AliquotCount>();
+
+    public DbSet<PieceFind> PieceFinds => Set<PieceFind>();
+
+    public DbSet<CustodyStep> CustodySteps => Set<CustodyStep>();
+
+    public DbSet<SampleEvent> SampleEvents => Set<SampleEvent>();
+
+    public DbSet<Taxon> Taxa => Set<Taxon>();
+
+    public DbSet<KnownTaxon> KnownTaxa => Set<KnownTaxon>();
+
+    public DbSet<NewFind> NewFinds => Set<NewFind>();
+
+    public DbSet<FindEvent> FindEvents => Set<FindEvent>();
+
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
 
     public DbSet<LoggerFileImport> LoggerFileImports => Set<LoggerFileImport>();
@@ -92,6 +114,9 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<StationId>().HaveConversion<StationIdConverter>();
         configurationBuilder.Properties<PlacementId>().HaveConversion<PlacementIdConverter>();
         configurationBuilder.Properties<TicketId>().HaveConversion<TicketIdConverter>();
+        configurationBuilder.Properties<SampleId>().HaveConversion<SampleIdConverter>();
+        configurationBuilder.Properties<TaxonId>().HaveConversion<TaxonIdConverter>();
+        configurationBuilder.Properties<FindId>().HaveConversion<FindIdConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
     }
 }
