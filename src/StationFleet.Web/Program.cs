@@ -4,6 +4,7 @@ using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Sampling;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
 using StationFleet.Web.Shell;
@@ -16,7 +17,7 @@ builder.AddPlatform();
 builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddSampling().AddRules().AddSeasons();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

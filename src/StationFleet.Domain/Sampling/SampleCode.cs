@@ -8,6 +8,10 @@ public static class SampleCode
     /// <summary>How many grabs of one station and day have a letter.</summary>
     public const int MostGrabs = 26;
 
+    /// <summary>The day within a code: «260708».</summary>
+    /// <param name="day">The local day.</param>
+    public static string Day(DateOnly day) => day.ToString("yyMMdd", CultureInfo.InvariantCulture);
+
     /// <summary>«COP-1-260708-A», «COP-1-260708-BLANK», «COP-1-260708-PIECES2».</summary>
     /// <param name="station">The station's code.</param>
     /// <param name="day">The local day on which it was taken.</param>
@@ -29,7 +33,7 @@ public static class SampleCode
             SampleKind.Pieces => Numbered("PIECES"),
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind."),
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{station}-{day:yyMMdd}-{mark}");
+        return $"{station}-{Day(day)}-{mark}";
 
         string Numbered(string word) => number == 1 ? word : string.Create(CultureInfo.InvariantCulture, $"{word}{number}");
     }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
@@ -18,13 +19,14 @@ internal sealed class ListMyWork(IDbContextFactory<FleetDbContext> databases, Ti
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         IQueryable<Ticket> tickets = TicketList.VisibleTo(db, viewer);
         IQueryable<Ticket> awake = TicketList.Awake(tickets, now);
+        IQueryable<Ticket> free = viewer.MayChangeFleet() ? awake : awake.Where(ticket => ticket.Rule != Rule.NewFind);
         return new Result(
             await list.ReadAsync(
                 db,
                 awake.Where(ticket => ticket.State == TicketState.Taken && ticket.TakenById == viewer.UserId).OrderBy(ticket => ticket.Raised),
                 viewer,
                 cancel),
-            await list.ReadAsync(db, awake.Where(ticket => ticket.State == TicketState.New).OrderBy(ticket => ticket.Raised), viewer, cancel),
+            await list.ReadAsync(db, free.Where(ticket => ticket.State == TicketState.New).OrderBy(ticket => ticket.Raised), viewer, cancel),
             await list.ReadAsync(
                 db,
                 TicketList.Asleep(tickets, now).Where(ticket => ticket.State == TicketState.New || ticket.TakenById == viewer.UserId)

@@ -17,11 +17,17 @@ internal sealed class TicketMailer(IOptions<FleetOptions> fleet, IOptions<MailOp
 {
     private static readonly string[] RolesToTell = [FleetRoles.Technician, FleetRoles.Biologist];
 
-    public async Task WriteAsync(FleetDbContext db, TicketWriter.Telling telling, WatchFindings findings, CancellationToken cancel)
+    /// <summary>The station that a ticket is about, and when its mail is written.</summary>
+    internal sealed record About(StationId Station, string Code, TimeZoneInfo Zone, DateTimeOffset Now);
+
+    public Task WriteAsync(FleetDbContext db, TicketWriter.Telling telling, WatchFindings findings, CancellationToken cancel) =>
+        WriteAsync(db, telling, new About(findings.Station, findings.Setup.Code, findings.Setup.Zone, findings.Now), cancel);
+
+    public async Task WriteAsync(FleetDbContext db, TicketWriter.Telling telling, About about, CancellationToken cancel)
     {
-        MailText text = await TextAsync(db, telling, findings, cancel);
+        MailText text = await TextAsync(db, telling, about, cancel);
         string kind = telling.Kind.ToString().ToLowerInvariant();
-        foreach (FleetUser person in await RecipientsAsync(db, findings.Station, cancel))
+        foreach (FleetUser person in await RecipientsAsync(db, about.Station, telling.Ticket.Rule, cancel))
         {
             string? thread = await db.OutgoingMails
                 .Where(sent => sent.TicketId == telling.Ticket.Id && sent.To == person.Email)
@@ -36,32 +42,33 @@ internal sealed class TicketMailer(IOptions<FleetOptions> fleet, IOptions<MailOp
                 Subject = text.Subject,
                 Text = text.Text,
                 Html = text.Html,
-                Created = findings.Now,
+                Created = about.Now,
                 State = MailState.Waiting,
-                NextAt = findings.Now,
+                NextAt = about.Now,
             });
         }
     }
 
     // Those who have the role, an address, and may see the station.
-    private static async Task<List<FleetUser>> RecipientsAsync(FleetDbContext db, StationId station, CancellationToken cancel)
+    private static async Task<List<FleetUser>> RecipientsAsync(FleetDbContext db, StationId station, Rule rule, CancellationToken cancel)
     {
+        string[] roles = rule == Rule.NewFind ? [FleetRoles.Biologist] : RolesToTell;
         Station where = await db.Stations.SingleAsync(s => s.Id == station, cancel);
         return await db.Users
             .Where(user => user.Email != null && user.Email != "")
             .Where(user => user.AgencyId == null || user.AgencyId == where.OwnerId || user.AgencyId == where.OperatorId)
             .Where(user => db.UserRoles.Any(has =>
-                has.UserId == user.Id && db.Roles.Any(role => role.Id == has.RoleId && RolesToTell.Contains(role.Name))))
+                has.UserId == user.Id && db.Roles.Any(role => role.Id == has.RoleId && roles.Contains(role.Name))))
             .OrderBy(user => user.Id)
             .ToListAsync(cancel);
     }
 
-    private async Task<MailText> TextAsync(FleetDbContext db, TicketWriter.Telling telling, WatchFindings findings, CancellationToken cancel)
+    private async Task<MailText> TextAsync(FleetDbContext db, TicketWriter.Telling telling, About about, CancellationToken cancel)
     {
         Access? access = telling.Ticket.AccessId is { } id ? await db.Accesses.SingleAsync(a => a.Id == id, cancel) : null;
         TicketMailInput input = new(
             telling.Ticket.Number,
-            findings.Setup.Code,
+            about.Code,
             access is null ? null : $"{access.Name}, {access.Water}",
             telling.Ticket.Rule,
             WatchJson.Read<Evidence>(telling.Ticket.Evidence),
@@ -70,7 +77,7 @@ internal sealed class TicketMailer(IOptions<FleetOptions> fleet, IOptions<MailOp
             $"{BaseUrl().TrimEnd('/')}/tickets/{telling.Ticket.Number}",
             fleet.Value.Organization,
             paths.IsDemo);
-        return TicketMail.Write(input, new Reader(fleet.Value.Units, findings.Setup.Zone, findings.Now));
+        return TicketMail.Write(input, new Reader(fleet.Value.Units, about.Zone, about.Now));
     }
 
     private string BaseUrl() => fleet.Value.PublicUrl is { Length: > 0 } url

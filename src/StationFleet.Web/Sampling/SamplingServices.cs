@@ -1,0 +1,9 @@
+namespace StationFleet.Web.Sampling;
+
+public static class SamplingServices
+{
+    public static IServiceCollection AddSampling(this IServiceCollection services) => services
+        .AddSingleton<ListSamples>().AddSingleton<ReadSample>().AddSingleton<ReadTakeForm>().AddSingleton<TakeSamples>()
+        .AddSingleton<ReadBench>().AddSingleton<SaveCounts>().AddSingleton<NewFinds>()
+        .AddSingleton<SampleDesk>().AddSingleton<CorrectSample>().AddSingleton<CorrectCount>().AddSingleton<SavePiece>().AddSingleton<HandOver>();
+}
