@@ -17,7 +17,9 @@ namespace StationFleet.Storage.Migrations
                 {
                     id = table.Column<int>(type: "INTEGER", nullable: false)
                         .Annotation("Sqlite:Autoincrement", true),
-                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false)
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    find_contact = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    find_hours = table.Column<int>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -142,6 +144,33 @@ namespace StationFleet.Storage.Migrations
                     table.ForeignKey(
                         name: "FK_stations_agencies_owner_id",
                         column: x => x.owner_id,
+                        principalTable: "agencies",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "taxa",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    agency_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    scientific_name = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    rank = table.Column<string>(type: "TEXT", nullable: false),
+                    kingdom = table.Column<string>(type: "TEXT", nullable: false),
+                    counted_as = table.Column<string>(type: "TEXT", nullable: false),
+                    stages = table.Column<string>(type: "TEXT", nullable: false),
+                    key = table.Column<string>(type: "TEXT", maxLength: 1, nullable: false),
+                    is_retired = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_taxa", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_taxa_agencies_agency_id",
+                        column: x => x.agency_id,
                         principalTable: "agencies",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
@@ -399,6 +428,46 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "samples",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    code = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    taking_key = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    taken_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    taken_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    litres = table.Column<double>(type: "REAL", nullable: true),
+                    mesh_um = table.Column<double>(type: "REAL", nullable: true),
+                    water_temp_c = table.Column<double>(type: "REAL", nullable: true),
+                    left_litres = table.Column<double>(type: "REAL", nullable: true),
+                    rinse_ml = table.Column<double>(type: "REAL", nullable: true),
+                    concentrate_ml = table.Column<double>(type: "REAL", nullable: true),
+                    preservation = table.Column<string>(type: "TEXT", nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_samples", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_samples_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_samples_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "station_calibrations",
                 columns: table => new
                 {
@@ -647,6 +716,173 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "known_taxa",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    taxon_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    water = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    since = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    basis = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_known_taxa", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_known_taxa_taxa_taxon_id",
+                        column: x => x.taxon_id,
+                        principalTable: "taxa",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "custody_steps",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    sample_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    relinquished_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    received_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    seal = table.Column<string>(type: "TEXT", nullable: true),
+                    preservative = table.Column<string>(type: "TEXT", nullable: true),
+                    courier = table.Column<string>(type: "TEXT", nullable: true),
+                    laboratory_number = table.Column<string>(type: "TEXT", nullable: true),
+                    promised = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_custody_steps", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_custody_steps_samples_sample_id",
+                        column: x => x.sample_id,
+                        principalTable: "samples",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "piece_finds",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    sample_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    taxon_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    is_present = table.Column<bool>(type: "INTEGER", nullable: false),
+                    pieces = table.Column<int>(type: "INTEGER", nullable: true),
+                    weight_g = table.Column<double>(type: "REAL", nullable: true),
+                    identified_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    confidence = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_piece_finds", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_piece_finds_samples_sample_id",
+                        column: x => x.sample_id,
+                        principalTable: "samples",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_piece_finds_taxa_taxon_id",
+                        column: x => x.taxon_id,
+                        principalTable: "taxa",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sample_aliquots",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    sample_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    number = table.Column<int>(type: "INTEGER", nullable: false),
+                    examined_ml = table.Column<double>(type: "REAL", nullable: false),
+                    counted_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    counted_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    recount_of = table.Column<int>(type: "INTEGER", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_sample_aliquots", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_sample_aliquots_samples_sample_id",
+                        column: x => x.sample_id,
+                        principalTable: "samples",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sample_events",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    sample_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    what = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_sample_events", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_sample_events_samples_sample_id",
+                        column: x => x.sample_id,
+                        principalTable: "samples",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "new_finds",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    taxon_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    water = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    sample_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    found_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    deadline = table.Column<long>(type: "INTEGER", nullable: true),
+                    state = table.Column<string>(type: "TEXT", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_new_finds", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_new_finds_samples_sample_id",
+                        column: x => x.sample_id,
+                        principalTable: "samples",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_new_finds_taxa_taxon_id",
+                        column: x => x.taxon_id,
+                        principalTable: "taxa",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_new_finds_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "outgoing_mails",
                 columns: table => new
                 {
@@ -733,6 +969,60 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "aliquot_counts",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    aliquot_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    taxon_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    stage = table.Column<string>(type: "TEXT", nullable: false),
+                    count = table.Column<int>(type: "INTEGER", nullable: false),
+                    identified_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    confidence = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_aliquot_counts", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_aliquot_counts_sample_aliquots_aliquot_id",
+                        column: x => x.aliquot_id,
+                        principalTable: "sample_aliquots",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_aliquot_counts_taxa_taxon_id",
+                        column: x => x.taxon_id,
+                        principalTable: "taxa",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "find_events",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    find_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    became = table.Column<string>(type: "TEXT", nullable: true),
+                    told = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_find_events", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_find_events_new_finds_find_id",
+                        column: x => x.find_id,
+                        principalTable: "new_finds",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "pump_outs",
                 columns: table => new
                 {
@@ -787,14 +1077,64 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_aliquot_counts_aliquot_id_taxon_id_stage",
+                table: "aliquot_counts",
+                columns: new[] { "aliquot_id", "taxon_id", "stage" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_aliquot_counts_taxon_id",
+                table: "aliquot_counts",
+                column: "taxon_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_custody_steps_idempotency_key_sample_id",
+                table: "custody_steps",
+                columns: new[] { "idempotency_key", "sample_id" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_custody_steps_sample_id_at",
+                table: "custody_steps",
+                columns: new[] { "sample_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_find_events_find_id_at",
+                table: "find_events",
+                columns: new[] { "find_id", "at" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_known_days_access_id",
                 table: "known_days",
                 column: "access_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_known_taxa_taxon_id_water",
+                table: "known_taxa",
+                columns: new[] { "taxon_id", "water" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_logger_file_imports_station_id_at",
                 table: "logger_file_imports",
                 columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_new_finds_one_open",
+                table: "new_finds",
+                columns: new[] { "taxon_id", "water" },
+                unique: true,
+                filter: "\"State\" IN ('Presumptive', 'Confirmed')");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_new_finds_sample_id",
+                table: "new_finds",
+                column: "sample_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_new_finds_ticket_id",
+                table: "new_finds",
+                column: "ticket_id");
 
             migrationBuilder.CreateIndex(
                 name: "IX_outgoing_mails_key",
@@ -817,6 +1157,17 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_outgoing_mails_ticket_id",
                 table: "outgoing_mails",
                 column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_piece_finds_sample_id_taxon_id",
+                table: "piece_finds",
+                columns: new[] { "sample_id", "taxon_id" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_piece_finds_taxon_id",
+                table: "piece_finds",
+                column: "taxon_id");
 
             migrationBuilder.CreateIndex(
                 name: "IX_placements_access_id",
@@ -855,6 +1206,44 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_rule_changes_station_id_at",
                 table: "rule_changes",
                 columns: new[] { "station_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_sample_aliquots_idempotency_key",
+                table: "sample_aliquots",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_sample_aliquots_sample_id_number",
+                table: "sample_aliquots",
+                columns: new[] { "sample_id", "number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_sample_events_sample_id_at",
+                table: "sample_events",
+                columns: new[] { "sample_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_samples_access_id",
+                table: "samples",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_samples_code",
+                table: "samples",
+                column: "code",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_samples_station_id_taken_at",
+                table: "samples",
+                columns: new[] { "station_id", "taken_at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_samples_taking_key",
+                table: "samples",
+                column: "taking_key");
 
             migrationBuilder.CreateIndex(
                 name: "IX_server_downtimes_to",
@@ -915,6 +1304,12 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_stations_owner_id",
                 table: "stations",
                 column: "owner_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_taxa_agency_id_scientific_name",
+                table: "taxa",
+                columns: new[] { "agency_id", "scientific_name" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_ticket_events_idempotency_key",
@@ -999,13 +1394,28 @@ namespace StationFleet.Storage.Migrations
                 name: "access_closures");
 
             migrationBuilder.DropTable(
+                name: "aliquot_counts");
+
+            migrationBuilder.DropTable(
+                name: "custody_steps");
+
+            migrationBuilder.DropTable(
+                name: "find_events");
+
+            migrationBuilder.DropTable(
                 name: "known_days");
+
+            migrationBuilder.DropTable(
+                name: "known_taxa");
 
             migrationBuilder.DropTable(
                 name: "logger_file_imports");
 
             migrationBuilder.DropTable(
                 name: "outgoing_mails");
+
+            migrationBuilder.DropTable(
+                name: "piece_finds");
 
             migrationBuilder.DropTable(
                 name: "placements");
@@ -1021,6 +1431,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "rule_changes");
+
+            migrationBuilder.DropTable(
+                name: "sample_events");
 
             migrationBuilder.DropTable(
                 name: "server_downtimes");
@@ -1071,6 +1484,12 @@ namespace StationFleet.Storage.Migrations
                 name: "winter_storages");
 
             migrationBuilder.DropTable(
+                name: "sample_aliquots");
+
+            migrationBuilder.DropTable(
+                name: "new_finds");
+
+            migrationBuilder.DropTable(
                 name: "service_visits");
 
             migrationBuilder.DropTable(
@@ -1078,6 +1497,12 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "users");
+
+            migrationBuilder.DropTable(
+                name: "samples");
+
+            migrationBuilder.DropTable(
+                name: "taxa");
 
             migrationBuilder.DropTable(
                 name: "tickets");

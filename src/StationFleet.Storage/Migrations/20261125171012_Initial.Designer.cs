@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125152754_Initial")]
+    [Migration("20261125171012_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -360,6 +360,15 @@ namespace StationFleet.Storage.Migrations
                         .HasColumnName("id");
 
                     SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("FindContact")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("find_contact");
+
+                    b.Property<int?>("FindHours")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("find_hours");
 
                     b.Property<string>("Name")
                         .IsRequired()
@@ -875,6 +884,557 @@ namespace StationFleet.Storage.Migrations
                     b.HasKey("Name");
 
                     b.ToTable("settings", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.AliquotCount", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AliquotId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("aliquot_id");
+
+                    b.Property<string>("Confidence")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("confidence");
+
+                    b.Property<int>("Count")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("count");
+
+                    b.Property<string>("IdentifiedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("identified_by");
+
+                    b.Property<string>("Stage")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stage");
+
+                    b.Property<int>("TaxonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taxon_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TaxonId");
+
+                    b.HasIndex("AliquotId", "TaxonId", "Stage")
+                        .IsUnique();
+
+                    b.ToTable("aliquot_counts", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.CustodyStep", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Courier")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("courier");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<string>("LaboratoryNumber")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("laboratory_number");
+
+                    b.Property<string>("Preservative")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("preservative");
+
+                    b.Property<DateOnly?>("Promised")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("promised");
+
+                    b.Property<string>("ReceivedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("received_by");
+
+                    b.Property<string>("RelinquishedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("relinquished_by");
+
+                    b.Property<int>("SampleId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sample_id");
+
+                    b.Property<string>("Seal")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("seal");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("IdempotencyKey", "SampleId")
+                        .IsUnique();
+
+                    b.HasIndex("SampleId", "At");
+
+                    b.ToTable("custody_steps", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.FindEvent", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Became")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("became");
+
+                    b.Property<int>("FindId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("find_id");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Told")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("told");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FindId", "At");
+
+                    b.ToTable("find_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.KnownTaxon", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("Basis")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("basis");
+
+                    b.Property<DateOnly>("Since")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("since");
+
+                    b.Property<int>("TaxonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taxon_id");
+
+                    b.Property<string>("Water")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("water");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TaxonId", "Water")
+                        .IsUnique();
+
+                    b.ToTable("known_taxa", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.NewFind", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long?>("Deadline")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("deadline");
+
+                    b.Property<long>("FoundAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("found_at");
+
+                    b.Property<int>("SampleId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sample_id");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("state");
+
+                    b.Property<int>("TaxonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taxon_id");
+
+                    b.Property<int>("TicketId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ticket_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.Property<string>("Water")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("water");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SampleId");
+
+                    b.HasIndex("TicketId");
+
+                    b.HasIndex("TaxonId", "Water")
+                        .IsUnique()
+                        .HasDatabaseName("IX_new_finds_one_open")
+                        .HasFilter("\"State\" IN ('Presumptive', 'Confirmed')");
+
+                    b.ToTable("new_finds", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.PieceFind", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("Confidence")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("confidence");
+
+                    b.Property<string>("IdentifiedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("identified_by");
+
+                    b.Property<bool>("IsPresent")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_present");
+
+                    b.Property<int?>("Pieces")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("pieces");
+
+                    b.Property<int>("SampleId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sample_id");
+
+                    b.Property<int>("TaxonId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taxon_id");
+
+                    b.Property<double?>("WeightG")
+                        .HasColumnType("REAL")
+                        .HasColumnName("weight_g");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TaxonId");
+
+                    b.HasIndex("SampleId", "TaxonId")
+                        .IsUnique();
+
+                    b.ToTable("piece_finds", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.Sample", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int?>("AccessId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("access_id");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(60)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("code");
+
+                    b.Property<double?>("ConcentrateMl")
+                        .HasColumnType("REAL")
+                        .HasColumnName("concentrate_ml");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<double?>("LeftLitres")
+                        .HasColumnType("REAL")
+                        .HasColumnName("left_litres");
+
+                    b.Property<double?>("Litres")
+                        .HasColumnType("REAL")
+                        .HasColumnName("litres");
+
+                    b.Property<double?>("MeshUm")
+                        .HasColumnType("REAL")
+                        .HasColumnName("mesh_um");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<string>("Preservation")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("preservation");
+
+                    b.Property<double?>("RinseMl")
+                        .HasColumnType("REAL")
+                        .HasColumnName("rinse_ml");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<long>("TakenAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("taken_at");
+
+                    b.Property<string>("TakenBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("taken_by");
+
+                    b.Property<string>("TakingKey")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("taking_key");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.Property<double?>("WaterTempC")
+                        .HasColumnType("REAL")
+                        .HasColumnName("water_temp_c");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AccessId");
+
+                    b.HasIndex("Code")
+                        .IsUnique();
+
+                    b.HasIndex("TakingKey");
+
+                    b.HasIndex("StationId", "TakenAt");
+
+                    b.ToTable("samples", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SampleAliquot", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("CountedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("counted_at");
+
+                    b.Property<string>("CountedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counted_by");
+
+                    b.Property<double>("ExaminedMl")
+                        .HasColumnType("REAL")
+                        .HasColumnName("examined_ml");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.Property<int?>("RecountOf")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("recount_of");
+
+                    b.Property<int>("SampleId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sample_id");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("SampleId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("sample_aliquots", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SampleEvent", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind");
+
+                    b.Property<int>("SampleId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sample_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(4000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SampleId", "At");
+
+                    b.ToTable("sample_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.Taxon", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AgencyId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("agency_id");
+
+                    b.Property<string>("CountedAs")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counted_as");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_retired");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasMaxLength(1)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("key");
+
+                    b.Property<string>("Kingdom")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kingdom");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Rank")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rank");
+
+                    b.Property<string>("ScientificName")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("scientific_name");
+
+                    b.Property<string>("Stages")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stages");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AgencyId", "ScientificName")
+                        .IsUnique();
+
+                    b.ToTable("taxa", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
@@ -1506,6 +2066,125 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.AliquotCount", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.SampleAliquot", null)
+                        .WithMany()
+                        .HasForeignKey("AliquotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Sampling.Taxon", null)
+                        .WithMany()
+                        .HasForeignKey("TaxonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.CustodyStep", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Sample", null)
+                        .WithMany()
+                        .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.FindEvent", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.NewFind", null)
+                        .WithMany()
+                        .HasForeignKey("FindId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.KnownTaxon", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Taxon", null)
+                        .WithMany()
+                        .HasForeignKey("TaxonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.NewFind", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Sample", null)
+                        .WithMany()
+                        .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Sampling.Taxon", null)
+                        .WithMany()
+                        .HasForeignKey("TaxonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Service.Ticket", null)
+                        .WithMany()
+                        .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.PieceFind", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Sample", null)
+                        .WithMany()
+                        .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Sampling.Taxon", null)
+                        .WithMany()
+                        .HasForeignKey("TaxonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.Sample", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Access", null)
+                        .WithMany()
+                        .HasForeignKey("AccessId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SampleAliquot", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Sample", null)
+                        .WithMany()
+                        .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SampleEvent", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Sampling.Sample", null)
+                        .WithMany()
+                        .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.Taxon", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Agency", null)
+                        .WithMany()
+                        .HasForeignKey("AgencyId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
