@@ -1,9 +1,11 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Sampling;
 using StationFleet.Web.Accounts;
@@ -62,12 +64,13 @@ public sealed class ListSamples(IDbContextFactory<FleetDbContext> databases, Fle
     {
         var rows = await samples.OrderByDescending(sample => sample.TakenAt).ThenBy(sample => sample.Code).Select(sample => new
         {
-            sample.Id, sample.Code, sample.Kind, sample.TakenAt,
+            sample.Id, sample.Code, sample.Kind, sample.TakenAt, sample.AccessId,
             Station = db.Stations.Where(station => station.Id == sample.StationId).Select(station => station.Code).First(),
-            Access = db.Accesses.FirstOrDefault(access => access.Id == sample.AccessId),
             Aliquots = db.SampleAliquots.Count(aliquot => aliquot.SampleId == sample.Id),
-            Custody = db.CustodySteps.Where(step => step.SampleId == sample.Id).OrderByDescending(step => step.At).ThenByDescending(step => step.Id).FirstOrDefault(),
         }).ToListAsync(cancel);
+        Dictionary<AccessId, Access> accesses = await db.Accesses.ToDictionaryAsync(access => access.Id, cancel);
+        ILookup<SampleId, CustodyStep> custody = (await db.CustodySteps.Where(step => samples.Any(sample => sample.Id == step.SampleId))
+            .OrderBy(step => step.At).ThenBy(step => step.Id).ToListAsync(cancel)).ToLookup(step => step.SampleId);
         ILookup<SampleId, Found> counted = (await (
             from count in db.AliquotCounts
             join aliquot in db.SampleAliquots on count.AliquotId equals aliquot.Id
@@ -83,13 +86,15 @@ public sealed class ListSamples(IDbContextFactory<FleetDbContext> databases, Fle
         [
             .. rows.Select(row =>
             {
-                TimeZoneInfo zone = row.Access?.Zone ?? options.Value.Zone;
+                Access? access = row.AccessId is { } id ? accesses[id] : null;
+                CustodyStep? last = custody[row.Id].LastOrDefault();
+                TimeZoneInfo zone = access?.Zone ?? options.Value.Zone;
                 bool isCounted = row.Aliquots > 0 || picked[row.Id].Any();
-                bool isOverdue = !isCounted && row.Custody?.Promised < LocalCalendar.DateOf(now, zone);
+                bool isOverdue = !isCounted && last?.Promised < LocalCalendar.DateOf(now, zone);
                 return new Row(
-                    row.Code, row.Station, row.Access is { } access ? $"{access.Name}, {access.Water}" : null, row.Kind,
+                    row.Code, row.Station, access is null ? null : $"{access.Name}, {access.Water}", row.Kind,
                     LocalTimes.Say(row.TakenAt, zone),
-                    isCounted ? "counted" : SampleTexts.Waiting(row.Custody, isOverdue),
+                    isCounted ? "counted" : SampleTexts.Waiting(last, isOverdue),
                     isCounted ? SampleTexts.Found(counted[row.Id], picked[row.Id]) : "",
                     !isCounted, isOverdue);
             }),
@@ -106,16 +111,20 @@ public sealed class ListSamples(IDbContextFactory<FleetDbContext> databases, Fle
             .Select(station => new
             {
                 station.Id, station.Code,
-                Access = db.Accesses.FirstOrDefault(access => db.Placements.Any(placement => placement.StationId == station.Id
-                    && placement.AccessId == access.Id && placement.From <= now && (placement.To == null || placement.To > now))),
                 Ticket = db.Tickets.Where(ticket => ticket.StationId == station.Id && ticket.Rule == Rule.TankFilling && ticket.State != TicketState.Closed)
                     .Select(ticket => (int?)ticket.Number).FirstOrDefault(),
                 Sampled = db.Samples.Where(sample => sample.StationId == station.Id && sample.Kind == SampleKind.Grab && sample.TakenAt > now - SampledWithin)
                     .Max(sample => (DateTimeOffset?)sample.TakenAt),
             }).ToListAsync(cancel);
+        IReadOnlyDictionary<StationId, Access> standing = await db.StandingAtAsync(now, cancel);
         List<DueTank> due = [];
-        foreach (var station in stations.Where(station => station.Access is not null))
+        foreach (var station in stations)
         {
+            if (!standing.TryGetValue(station.Id, out Access? access))
+            {
+                continue;
+            }
+
             TankWater water = (await TankWaters.ReadAsync(db, station.Id, cancel)).At(now);
             if (water.Since is { } since && station.Sampled > since + TankWater.SampledBefore)
             {
@@ -127,9 +136,9 @@ public sealed class ListSamples(IDbContextFactory<FleetDbContext> databases, Fle
                 continue;
             }
 
-            TimeZoneInfo zone = station.Access!.Zone;
+            TimeZoneInfo zone = access.Zone;
             due.Add(new DueTank(
-                station.Code, $"{station.Access.Name}, {station.Access.Water}",
+                station.Code, $"{access.Name}, {access.Water}",
                 water.Since is { } emptied ? $"gathering since {SpokenTime.At(emptied, now, zone)}" : "never emptied yet", station.Ticket));
         }
 

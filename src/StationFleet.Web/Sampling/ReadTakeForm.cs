@@ -1,6 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
+using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
+using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
@@ -21,15 +23,12 @@ internal sealed class ReadTakeForm(IDbContextFactory<FleetDbContext> databases, 
     {
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        var rows = await db.Stations.VisibleTo(viewer).OrderBy(row => row.Code).Select(row => new
-        {
-            row.Code,
-            Access = db.Accesses.FirstOrDefault(access => db.Placements.Any(placement => placement.StationId == row.Id
-                && placement.AccessId == access.Id && placement.From <= now && (placement.To == null || placement.To > now))),
-        }).AsNoTracking().ToListAsync(cancel);
-        TimeZoneInfo zone = rows.Find(row => row.Code == station)?.Access?.Zone ?? options.Value.Zone;
+        List<Station> rows = await db.Stations.VisibleTo(viewer).AsNoTracking().OrderBy(row => row.Code).ToListAsync(cancel);
+        IReadOnlyDictionary<StationId, Access> standing = await db.StandingAtAsync(now, cancel);
+        Station? asked = rows.Find(row => row.Code == station);
+        TimeZoneInfo zone = asked is not null && standing.TryGetValue(asked.Id, out Access? there) ? there.Zone : options.Value.Zone;
         return new View(
-            [.. rows.Select(row => new Choice(row.Code, row.Access is { } access ? $"{access.Name}, {access.Water}" : null))],
+            [.. rows.Select(row => new Choice(row.Code, standing.TryGetValue(row.Id, out Access? access) ? $"{access.Name}, {access.Water}" : null))],
             LocalTimes.ForField(now, zone), options.Value.Units, viewer.MaySample());
     }
 }

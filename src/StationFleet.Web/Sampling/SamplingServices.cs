@@ -5,5 +5,7 @@ public static class SamplingServices
     public static IServiceCollection AddSampling(this IServiceCollection services) => services
         .AddSingleton<ListSamples>().AddSingleton<ReadSample>().AddSingleton<ReadTakeForm>().AddSingleton<TakeSamples>()
         .AddSingleton<ReadBench>().AddSingleton<SaveCounts>().AddSingleton<NewFinds>()
-        .AddSingleton<SampleDesk>().AddSingleton<CorrectSample>().AddSingleton<CorrectCount>().AddSingleton<SavePiece>().AddSingleton<HandOver>();
+        .AddSingleton<SampleDesk>().AddSingleton<CorrectSample>().AddSingleton<CorrectCount>().AddSingleton<SavePiece>().AddSingleton<HandOver>()
+        .AddSingleton<ListTaxa>().AddSingleton<SaveTaxon>().AddSingleton<SaveKnownTaxon>()
+        .AddSingleton<ReadFinds>().AddSingleton<DecideFind>();
 }
