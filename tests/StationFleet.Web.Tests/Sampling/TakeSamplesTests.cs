@@ -50,7 +50,7 @@ public sealed class TakeSamplesTests(FleetApp app) : IClassFixture<FleetApp>
     {
         (Station station, PlainBrowser browser) = await StartAsync();
         PlainBrowser.Page page = await browser.GoAsync(Path);
-        (string, string)[] typed = [("Station", _code), ("GrabA", "10"), ("Preservation", "None")];
+        (string, string)[] typed = [("Station", _code), ("GrabA", "10"), ("Preservation", "None"), ("TakenAt", page.Field("TakenAt"))];
 
         PlainBrowser.Page first = await browser.SendAsync(Path, page, "Send", "yes", typed);
         PlainBrowser.Page second = await browser.SendAsync(Path, page, "Send", "yes", typed);
