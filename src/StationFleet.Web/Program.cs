@@ -27,6 +27,7 @@ app.UsePlatform();
 app.UseTelemetry();
 app.MapPlatform();
 app.MapTelemetry();
+app.MapSampling();
 app.MapSeasons();
 app.MapWatchQuality();
 app.MapShell();

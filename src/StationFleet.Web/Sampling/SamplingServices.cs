@@ -7,5 +7,5 @@ public static class SamplingServices
         .AddSingleton<ReadBench>().AddSingleton<SaveCounts>().AddSingleton<NewFinds>()
         .AddSingleton<SampleDesk>().AddSingleton<CorrectSample>().AddSingleton<CorrectCount>().AddSingleton<SavePiece>().AddSingleton<HandOver>()
         .AddSingleton<ListTaxa>().AddSingleton<SaveTaxon>().AddSingleton<SaveKnownTaxon>()
-        .AddSingleton<ReadFinds>().AddSingleton<DecideFind>();
+        .AddSingleton<ReadFinds>().AddSingleton<DecideFind>().AddSingleton<ReadLabels>();
 }

@@ -113,6 +113,7 @@ internal sealed partial class DemoBackfill(
             db.AddRange(service.PumpOuts.Where(seen => seen.At < end).Select(seen => PumpOut.Seen(station, seen, setup.Tank)));
         }
 
+        await DemoSamples.AddAsync(db, stations, LocalCalendar.StartOf(season.From, TimeZoneInfo.Utc), end, null, cancel);
         await DemoMemory.NoteLoadedAsync(db, season, cancel);
     }
 

@@ -98,6 +98,7 @@ internal sealed class LoadDemoFleet(
             LastDay = known.Last ?? known.First,
             Factor = known.Factor,
         }));
+        DemoTaxa.Add(db, agencies);
         foreach (FleetStation station in fleet.Stations)
         {
             AddParts(db, station, stations[station.Code].Id, accesses);

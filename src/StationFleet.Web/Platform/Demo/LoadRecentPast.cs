@@ -7,6 +7,7 @@ using StationFleet.Domain.Trials;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
+using StationFleet.Web.Sampling;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Platform.Demo;
@@ -20,6 +21,7 @@ internal sealed class LoadRecentPast(
     DemoFleetFile demo,
     DemoReports reports,
     TicketMailer mailer,
+    NewFinds finds,
     IOptions<WatchOptions> watch)
 {
     /// <summary>The first ticket of these days; those of the older past come before it.</summary>
@@ -99,6 +101,8 @@ internal sealed class LoadRecentPast(
                 db, past.Station, null, [.. past.Service.OtherVisits.Where(visit => visit.At >= demo.RecentFrom)], who, cancel);
             await HandOverAsync(db, past, [.. added.Where(ticket => ticket.StationId == past.Station)], cancel);
         }
+
+        await DemoSamples.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, finds, cancel);
     }
 
     // Position, checkpoints, problems and pump-outs, as if the watch had run itself.
