@@ -45,7 +45,7 @@ public sealed class ReadStationStates(
             .Where(winter => winter.From <= now && (winter.To == null || winter.To > now)).Select(winter => winter.StationId).ToListAsync(cancel)];
         ILookup<StationId, ProblemRow> problems = (await db.Problems.AsNoTracking().ToListAsync(cancel)).ToLookup(problem => problem.StationId);
         HashSet<StationId> needingVisit =
-            [.. await TicketList.NeedingVisit(db.Tickets, now).Where(ticket => ticket.Rule != Rule.NewFind).Select(ticket => ticket.StationId).Distinct().ToListAsync(cancel)];
+            [.. await TicketList.NeedingVisit(db.Tickets, now).Select(ticket => ticket.StationId).Distinct().ToListAsync(cancel)];
         Dictionary<StationId, int> open = await db.Tickets.Where(ticket => ticket.State != TicketState.Closed)
             .GroupBy(ticket => ticket.StationId).Select(own => new { own.Key, Count = own.Count() }).ToDictionaryAsync(own => own.Key, own => own.Count, cancel);
         IReadOnlyDictionary<StationId, DateTimeOffset> heard = await measurements.LastHeardAsync(cancel);

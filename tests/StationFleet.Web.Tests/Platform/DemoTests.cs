@@ -28,17 +28,36 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
             ("COP-1", Rule.IdleTool, TicketState.Taken),
             ("COP-1", Rule.TankFilling, TicketState.New),
             ("OTT-1", Rule.LowCharge, TicketState.New),
+            ("OTT-1", Rule.NewFind, TicketState.New),
         });
         soon.Select(problem => (codes[problem.StationId], problem.Rule)).Should().Equal(("SOR-1", Rule.TankFilling));
     }
 
     [Fact]
-    public async Task Each_open_ticket_has_been_told_once_to_the_technician_and_once_to_the_biologist()
+    public async Task Each_open_ticket_has_been_told_once_to_the_technician_and_once_to_the_biologist_but_a_find_to_the_biologist_only()
     {
         await using FleetDbContext db = await app.DatabaseAsync();
-        var mails = await db.OutgoingMails.Select(mail => new { mail.TicketId, mail.To }).ToListAsync();
+        var mails = await (from mail in db.OutgoingMails join ticket in db.Tickets on mail.TicketId equals ticket.Id select new { ticket.Id, ticket.Rule, mail.To }).ToListAsync();
 
-        mails.GroupBy(mail => mail.TicketId).Should().HaveCount(3).And.OnlyContain(ticket => ticket.Count() == 2);
+        mails.Where(mail => mail.Rule != Rule.NewFind).GroupBy(mail => mail.Id).Should().HaveCount(3).And.OnlyContain(ticket => ticket.Count() == 2);
+        mails.Should().ContainSingle(mail => mail.Rule == Rule.NewFind).Which.To.Should().Be("biologist@juniper-basin.example");
+    }
+
+    [Fact]
+    public async Task Copperline_has_hundreds_of_veligers_and_the_other_waters_have_none()
+    {
+        await using FleetDbContext db = await app.DatabaseAsync();
+        var sums = (await (
+            from count in db.AliquotCounts
+            join aliquot in db.SampleAliquots on count.AliquotId equals aliquot.Id
+            join sample in db.Samples on aliquot.SampleId equals sample.Id
+            join access in db.Accesses on sample.AccessId equals access.Id
+            where sample.Kind == Domain.Sampling.SampleKind.Grab
+            select new { access.Water, sample.Code, count.Count }).ToListAsync())
+            .GroupBy(row => (row.Water, row.Code)).Select(group => (group.Key.Water, Sum: group.Sum(row => row.Count))).ToList();
+
+        sums.Where(one => one.Water == "Copperline Reservoir").Max(one => one.Sum).Should().BeGreaterThan(100);
+        sums.Where(one => one.Water != "Copperline Reservoir").Should().NotBeEmpty().And.OnlyContain(one => one.Sum == 0);
     }
 
     [Fact]

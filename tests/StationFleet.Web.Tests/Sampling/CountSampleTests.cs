@@ -137,6 +137,17 @@ public sealed class CountSampleTests(FleetApp app) : IClassFixture<FleetApp>
         page.Words.Should().Contain($"The field blank was not clean: {blank} held 2 Quagga mussel, veliger. Estimates from this taking are withheld.");
     }
 
+    [Fact]
+    public async Task A_sample_of_another_agency_is_not_shown()
+    {
+        Station station = await app.AddSampledStationAsync("LOG-9");
+        await app.AddSampleAsync(station, "LOG-9-260708-A");
+        Agency other = await app.Databases.AddAgencyAsync("Copperline Reservoir Office");
+
+        (await app.Get<ReadSample>().HandleAsync(Viewers.BiologistOf(other.Id), "LOG-9-260708-A", CancellationToken.None)).Should().BeNull();
+        (await app.Get<ListSamples>().HandleAsync(Viewers.BiologistOf(other.Id), null, CancellationToken.None)).Rows.Should().BeEmpty();
+    }
+
     private static string Field(Taxon taxon) => BenchInput.CountField(taxon.Id, LifeStage.Veliger);
 
     private Task<PlainBrowser.Page> SaveAsync(PlainBrowser browser, PlainBrowser.Page page, Taxon mussel, string count, params (string, string)[] more)

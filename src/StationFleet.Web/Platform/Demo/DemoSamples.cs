@@ -20,11 +20,11 @@ internal static class DemoSamples
     private const string Found = "Otter Bend Lake";
     private const string Laboratory = "Basin laboratory";
     private const double SampledShare = 0.75;
-    private const double PeakPerLitre = 110;
-    private const double PeakDay = 196;
+    private const double PeakPerLitre = 190;
+    private const double PeakDay = 190;
     private const double HumpDays = 32;
     private const double Patchiness = 5;
-    private static readonly TimeSpan CountedAfter = TimeSpan.FromDays(9);
+    private static readonly TimeSpan CountedAfter = TimeSpan.FromDays(6);
 
     /// <summary>What one writing has at hand.</summary>
     private sealed record Scene(FleetDbContext Db, string Technician, string Biologist, IReadOnlyList<Taxon> Taxa, DateTimeOffset Now, NewFinds? Finds);
