@@ -30,14 +30,15 @@ internal static class DemoSamples
     private sealed record Scene(FleetDbContext Db, string Technician, string Biologist, IReadOnlyList<Taxon> Taxa, DateTimeOffset Now, NewFinds? Finds);
 
     /// <summary>Adds the samples of pump-outs that people wrote down.</summary>
+    /// <param name="now">What was counted by then has its counts.</param>
     /// <param name="finds">Tells of new finds; null in the older past, where they were settled long ago.</param>
     public static async Task AddAsync(
-        FleetDbContext db, IReadOnlyDictionary<string, StationId> stations, DateTimeOffset from, DateTimeOffset to, NewFinds? finds, CancellationToken cancel)
+        FleetDbContext db, IReadOnlyDictionary<string, StationId> stations, DateTimeOffset from, DateTimeOffset to, DateTimeOffset now, NewFinds? finds, CancellationToken cancel)
     {
         await db.SaveChangesAsync(cancel); // what was added before is asked for below
         string technician = (await DemoTickets.TechnicianAsync(db, cancel)).DisplayName;
         string biologist = await db.Users.Where(user => user.Email!.StartsWith("biologist")).Select(user => user.DisplayName).FirstAsync(cancel);
-        Scene scene = new(db, technician, biologist, await db.Taxa.AsNoTracking().ToListAsync(cancel), to, finds);
+        Scene scene = new(db, technician, biologist, await db.Taxa.AsNoTracking().ToListAsync(cancel), now, finds);
         Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking().ToDictionaryAsync(access => access.Id, cancel);
         List<Placement> placements = await db.Placements.AsNoTracking().ToListAsync(cancel);
         bool isToldOf = finds is null;

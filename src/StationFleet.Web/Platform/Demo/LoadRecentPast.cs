@@ -102,7 +102,7 @@ internal sealed class LoadRecentPast(
             await HandOverAsync(db, past, [.. added.Where(ticket => ticket.StationId == past.Station)], cancel);
         }
 
-        await DemoSamples.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, finds, cancel);
+        await DemoSamples.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, DemoFleetFile.HttpFrom, finds, cancel);
     }
 
     // Position, checkpoints, problems and pump-outs, as if the watch had run itself.
