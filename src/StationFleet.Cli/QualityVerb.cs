@@ -97,22 +97,4 @@ internal static class QualityVerb
         option.AcceptOnlyFromAmong(choices);
         return option;
     }
-
-    /// <summary>JSON knows no infinite number and no missing one.</summary>
-    private sealed class FiniteOrNull : JsonConverter<double>
-    {
-        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
-
-        public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
-        {
-            if (double.IsFinite(value))
-            {
-                writer.WriteNumberValue(value);
-            }
-            else
-            {
-                writer.WriteNullValue();
-            }
-        }
-    }
 }

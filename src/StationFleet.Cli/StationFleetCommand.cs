@@ -16,7 +16,9 @@ public static class StationFleetCommand
         {
             SimulateVerb.Make(),
             TrialVerb.Make(),
+            EstimateVerb.Make(),
             QualityVerb.Make(),
+            CoverageVerb.Make(),
             SendVerb.Make(),
             ImportVerb.Make(),
             VerifyVerb.Make(),

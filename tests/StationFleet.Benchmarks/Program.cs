@@ -20,10 +20,14 @@ switch (args)
         Machine.Tell();
         await WatchBenchmark.SweepAsync(rounds);
         return 0;
+    case ["estimates", ..]:
+        Machine.Tell();
+        EstimatesBenchmark.Run(rounds);
+        return 0;
     case ["send", var name, var server]:
         await Senders.RunAsync(Workload.Named(name), new Uri(server), (await Console.In.ReadLineAsync())!.Split(' '));
         return 0;
     default:
-        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|trial|sweep [rounds]. docs/performance.md says what each measures.");
+        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|trial|sweep|estimates [rounds]. docs/performance.md says what each measures.");
         return 2;
 }

@@ -21,6 +21,21 @@ public static class NumberWords
     public static string Brief(double value) =>
         Math.Abs(value) < 9.95 ? value.ToString("0.#", CultureInfo.InvariantCulture) : Figures(value);
 
+    /// <summary>A number rounded to so many significant digits, with a comma between thousands.</summary>
+    /// <param name="value">The number.</param>
+    /// <param name="digits">1 to 15.</param>
+    public static string Significant(double value, int digits)
+    {
+        if (value == 0 || !double.IsFinite(value))
+        {
+            return Figures(value);
+        }
+
+        int decimals = digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        double unit = Math.Pow(10, -decimals);
+        return (Math.Round(value / unit) * unit).ToString(decimals > 0 ? "#,##0." + new string('#', decimals) : "#,##0", CultureInfo.InvariantCulture);
+    }
+
     /// <summary>A share as a percentage.</summary>
     /// <param name="share">The share; 1 is all.</param>
     public static string Percent(double share) => $"{Figures(100 * share)} %";
