@@ -125,7 +125,7 @@ public sealed class ListSamples(IDbContextFactory<FleetDbContext> databases, Fle
                 continue;
             }
 
-            TankWater water = (await TankWaters.ReadAsync(db, station.Id, cancel)).At(now);
+            TankWater water = (await TankWaters.ReadAsync(db, station.Id, withUncertainty: false, cancel)).At(now);
             if (water.Since is { } since && station.Sampled > since + TankWater.SampledBefore)
             {
                 continue;

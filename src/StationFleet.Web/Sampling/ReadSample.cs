@@ -55,7 +55,7 @@ public sealed class ReadSample(IDbContextFactory<FleetDbContext> databases, Flee
 
         Access? access = await db.Accesses.SingleOrDefaultAsync(row => row.Id == sample.AccessId, cancel);
         TimeZoneInfo zone = access?.Zone ?? options.Value.Zone;
-        TankWaters waters = await TankWaters.ReadAsync(db, sample.StationId, cancel);
+        TankWaters waters = await TankWaters.ReadAsync(db, sample.StationId, withUncertainty: false, cancel);
         TankWater water = waters.At(sample.TakenAt);
         IReadOnlyList<Aliquot> aliquots = await AliquotsAsync(db, sample.Id, now, zone, cancel);
         double examinedMl = aliquots.Where(aliquot => aliquot.RecountOf is null).Sum(aliquot => aliquot.ExaminedMl);

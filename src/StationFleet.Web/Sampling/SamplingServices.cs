@@ -11,6 +11,7 @@ public static class SamplingServices
             .AddSingleton<SampleDesk>().AddSingleton<CorrectSample>().AddSingleton<CorrectCount>().AddSingleton<SavePiece>().AddSingleton<HandOver>()
             .AddSingleton<ListTaxa>().AddSingleton<SaveTaxon>().AddSingleton<SaveKnownTaxon>()
             .AddSingleton<ReadFinds>().AddSingleton<DecideFind>().AddSingleton<ReadLabels>()
-            .AddSingleton<LaboratorySheet>().AddSingleton<ReadLaboratorySheet>().AddSingleton<BringLaboratorySheet>().AddSingleton<BuildArchive>();
+            .AddSingleton<LaboratorySheet>().AddSingleton<ReadLaboratorySheet>().AddSingleton<BringLaboratorySheet>().AddSingleton<BuildArchive>()
+            .AddSingleton<ReadEstimates>().AddSingleton<ReadSeasonCurve>();
     }
 }
