@@ -1,3 +1,4 @@
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Service;
@@ -48,6 +49,7 @@ public static class Cautions
         Rule.ExtraLoad => [Box, LivePanel, BareMetal, Ramp],
         Rule.ClockWrong => [Box, Ramp],
         Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
+        Rule.NewFind => SampleCautions.AtTheBench,
         Rule.NotReporting => [Box, Ladder, Ramp],
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };

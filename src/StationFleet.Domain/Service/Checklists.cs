@@ -92,6 +92,14 @@ public static class Checklists
             "If it was moved on purpose, tell the office where it stands and since when.",
             "If it is gone, call the office at once; do not search alone.",
         ],
+        Rule.NewFind =>
+        [
+            "Keep jar, slide or fragment, labelled and preserved; take a photograph through the microscope.",
+            "Have a second person identify it, from the specimen.",
+            "Look at the blank of the same taking: was it clean?",
+            "Tell whom your reporting rules name, in their time; write down on the find’s page who was told.",
+            "Say nothing in public. Decide on the find’s page: confirmed or not, and later that it may be told.",
+        ],
         Rule.NotReporting =>
         [
             "Is the station there, upright and undamaged?",

@@ -31,6 +31,7 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
 [JsonDerivedType(typeof(MovedEvidence), "moved")]
+[JsonDerivedType(typeof(NewFindEvidence), "new-find")]
 public abstract record Evidence;
 
 /// <summary>A tool passed over while others were used.</summary>
@@ -152,3 +153,11 @@ public sealed record AgedBatteryEvidence(double HoldsWattHours, double RatedWatt
 /// <param name="Others">Codes of stations that fell silent at the same time; null when it is alone.</param>
 public sealed record NotReportingEvidence(
     DateTimeOffset? LastHeard, double ReportEverySeconds, double? LongestSeconds = null, string? Others = null) : Evidence;
+
+/// <summary>An organism in tank water that is not known from the water beside the station.</summary>
+/// <param name="Taxon">What people call it.</param>
+/// <param name="Water">The water.</param>
+/// <param name="Sample">The code of the sample that held it.</param>
+/// <param name="Deadline">Until when the agency's rules want it reported; null when they name no time.</param>
+/// <param name="Contact">Whom they want told; null when that is not set up.</param>
+public sealed record NewFindEvidence(string Taxon, string Water, string Sample, DateTimeOffset? Deadline, string? Contact) : Evidence;

@@ -30,6 +30,7 @@ public static class ProblemSentences
         Rule.NotReporting => "Not reporting",
         Rule.ClockWrong => "Clock wrong",
         Rule.Moved => "Moved without a placement",
+        Rule.NewFind => "New find",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
 
@@ -58,6 +59,7 @@ public static class ProblemSentences
         NotReportingEvidence => "Find out why the station is silent",
         ClockWrongEvidence => "Set the controller's clock",
         MovedEvidence => "Find the station, or write down its move",
+        NewFindEvidence => "Verify a presumptive find, keep the specimen",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
@@ -95,6 +97,7 @@ public static class ProblemSentences
         MovedEvidence moved =>
             $"It stands {Distance(moved.AwayMetres, reader.Units)} from {moved.AccessName} since {TimeWords.When(moved.Since, reader.Now, reader.Zone)}, "
             + $"last seen {TimeWords.When(moved.SeenAt, reader.Now, reader.Zone)} at {Position(moved.LatitudeDeg, "N", "S")}, {Position(moved.LongitudeDeg, "E", "W")}.",
+        NewFindEvidence find => Find(find, reader),
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
@@ -105,6 +108,19 @@ public static class ProblemSentences
     {
         ArgumentNullException.ThrowIfNull(window);
         return TankSentences.When(window, reader);
+    }
+
+    private static string Find(NewFindEvidence find, Reader reader)
+    {
+        string rules = (find.Contact, find.Deadline) switch
+        {
+            ({ } contact, { } deadline) => $": tell {contact} by {TimeWords.When(deadline, reader.Now, reader.Zone)}",
+            ({ } contact, null) => $": tell {contact}",
+            (null, { } deadline) => $": report by {TimeWords.When(deadline, reader.Now, reader.Zone)}",
+            _ => "",
+        };
+        return $"Presumptive find in tank water, sample {find.Sample}: {InSentence(find.Taxon)}, not known from {find.Water}. "
+            + $"Origin unknown; verify, keep the specimen; your reporting rules apply{rules}. Nothing of it is public before it is released.";
     }
 
     private static string Idle(IdleToolEvidence idle, Reader reader)

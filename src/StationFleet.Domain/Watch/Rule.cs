@@ -41,6 +41,9 @@ public enum Rule
 
     /// <summary>The station stands elsewhere than at its access.</summary>
     Moved,
+
+    /// <summary>A count found an organism that is not known from the water; the watch has no part in it.</summary>
+    NewFind,
 }
 
 /// <summary>What a problem asks of people.</summary>

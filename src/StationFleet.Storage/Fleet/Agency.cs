@@ -10,6 +10,12 @@ public sealed class Agency
     public AgencyId Id { get; init; }
 
     public required string Name { get; set; }
+
+    /// <summary>Whom its reporting rules want told of a new find, and how; null when that is not set up.</summary>
+    public string? FindContact { get; set; }
+
+    /// <summary>Within how many hours; null when its rules name no time.</summary>
+    public int? FindHours { get; set; }
 }
 
 internal sealed class AgencyConfiguration : IEntityTypeConfiguration<Agency>
@@ -19,6 +25,7 @@ internal sealed class AgencyConfiguration : IEntityTypeConfiguration<Agency>
         builder.ToTable("agencies");
         builder.Property(agency => agency.Id).ValueGeneratedOnAdd();
         builder.Property(agency => agency.Name).HasMaxLength(120);
+        builder.Property(agency => agency.FindContact).HasMaxLength(200);
         builder.HasIndex(agency => agency.Name).IsUnique();
     }
 }

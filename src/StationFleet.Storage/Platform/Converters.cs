@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Sampling;
 
 namespace StationFleet.Storage.Platform;
 
@@ -31,3 +32,9 @@ public sealed class MoneyConverter() : ValueConverter<Money, long>(money => mone
 
 /// <summary>A share as hundredths of a percent.</summary>
 public sealed class PercentageConverter() : ValueConverter<Percentage, int>(share => share.Hundredths, hundredths => new Percentage(hundredths));
+
+public sealed class SampleIdConverter() : ValueConverter<SampleId, int>(id => id.Value, value => new SampleId(value));
+
+public sealed class TaxonIdConverter() : ValueConverter<TaxonId, int>(id => id.Value, value => new TaxonId(value));
+
+public sealed class FindIdConverter() : ValueConverter<FindId, int>(id => id.Value, value => new FindId(value));

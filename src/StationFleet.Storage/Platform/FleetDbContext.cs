@@ -4,10 +4,12 @@ using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Sampling;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Grants;
 using StationFleet.Storage.Mail;
+using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Service.Routes;
 using StationFleet.Storage.Service.Visits;
@@ -88,6 +90,26 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<SetRoute> SetRoutes => Set<SetRoute>();
 
+    public DbSet<Sample> Samples => Set<Sample>();
+
+    public DbSet<SampleAliquot> SampleAliquots => Set<SampleAliquot>();
+
+    public DbSet<AliquotCount> AliquotCounts => Set<AliquotCount>();
+
+    public DbSet<PieceFind> PieceFinds => Set<PieceFind>();
+
+    public DbSet<CustodyStep> CustodySteps => Set<CustodyStep>();
+
+    public DbSet<SampleEvent> SampleEvents => Set<SampleEvent>();
+
+    public DbSet<Taxon> Taxa => Set<Taxon>();
+
+    public DbSet<KnownTaxon> KnownTaxa => Set<KnownTaxon>();
+
+    public DbSet<NewFind> NewFinds => Set<NewFind>();
+
+    public DbSet<FindEvent> FindEvents => Set<FindEvent>();
+
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
 
     public DbSet<ReceivedMail> ReceivedMails => Set<ReceivedMail>();
@@ -151,6 +173,9 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<EquipmentId>().HaveConversion<EquipmentIdConverter>();
         configurationBuilder.Properties<Money>().HaveConversion<MoneyConverter>();
         configurationBuilder.Properties<Percentage>().HaveConversion<PercentageConverter>();
+        configurationBuilder.Properties<SampleId>().HaveConversion<SampleIdConverter>();
+        configurationBuilder.Properties<TaxonId>().HaveConversion<TaxonIdConverter>();
+        configurationBuilder.Properties<FindId>().HaveConversion<FindIdConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
     }
 }

@@ -122,7 +122,8 @@ internal sealed partial class CallPeople(
             [.. ticket.Calls.Select(call => call.PersonId)],
             last,
             ticket.Calls.All(call => !call.Arrived),
-            ticket.Ticket.ProblemCleared is null);
+            ticket.Ticket.ProblemCleared is null,
+            ticket.Ticket.Rule == Rule.NewFind);
     }
 
     private CalledTicket Say(Open open, Crew crew) => new(

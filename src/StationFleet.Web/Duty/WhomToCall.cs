@@ -17,14 +17,22 @@ internal static class WhomToCall
     /// <param name="LastTold">When the last of them was told, or when a later snooze ended; null: nobody was.</param>
     /// <param name="NoneArrived">Whether no mail to any of them arrived.</param>
     /// <param name="IsProblemOn">Whether the problem is still on.</param>
+    /// <param name="IsForBiologists">Whether it is no work for whoever is on duty: a find, which the biologists have to verify.</param>
     internal sealed record Case(
-        Crew Crew, AccessId? Access, TimeZoneInfo Zone, IReadOnlyList<string> Told, DateTimeOffset? LastTold, bool NoneArrived, bool IsProblemOn);
+        Crew Crew, AccessId? Access, TimeZoneInfo Zone, IReadOnlyList<string> Told, DateTimeOffset? LastTold, bool NoneArrived, bool IsProblemOn, bool IsForBiologists);
 
     /// <summary>Those to tell now; empty when nobody is to be told yet, or any more.</summary>
     public static IReadOnlyList<CrewMember> Now(Case about, DateTimeOffset now, DutyOptions options)
     {
-        IReadOnlyList<CrewMember> next = about.LastTold is null ? First(about, now) : IsOverdue(about, now, options) ? Next(about, now) : [];
+        IReadOnlyList<CrewMember> next = about.IsForBiologists ? Biologists(about) : about.LastTold is null ? First(about, now) : IsOverdue(about, now, options) ? Next(about, now) : [];
         return [.. next.Where(member => member.Quiet.Leave(now, about.Zone) <= now)];
+    }
+
+    // All of them at once, and nobody later: the find's own deadline follows.
+    private static CrewMember[] Biologists(Case about)
+    {
+        IReadOnlyList<CrewMember> biologists = about.Crew.With(FleetRoles.Biologist);
+        return [.. (biologists.Count > 0 ? biologists : about.Crew.With(FleetRoles.Administrator)).Where(member => !about.Told.Contains(member.Id))];
     }
 
     // The first on duty alone. Who is not on the roster is only asked when nobody is.

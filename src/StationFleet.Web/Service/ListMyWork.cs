@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
@@ -25,13 +26,14 @@ internal sealed class ListMyWork(IDbContextFactory<FleetDbContext> databases, Ti
         IQueryable<Ticket> tickets = TicketList.VisibleTo(db, viewer);
         IQueryable<Ticket> awake = TicketList.Awake(tickets, now);
         DayOrder day = await DayOrder.ReadAsync(db, viewer, now, options.Value.Zone, cancel);
+        IQueryable<Ticket> free = viewer.MayChangeFleet() ? awake : awake.Where(ticket => ticket.Rule != Rule.NewFind);
         return new Result(
             day.Sort(await list.ReadAsync(
                 db,
                 awake.Where(ticket => ticket.State == TicketState.Taken && ticket.TakenById == viewer.UserId).OrderBy(ticket => ticket.Raised),
                 viewer,
                 cancel)),
-            day.Sort(await list.ReadAsync(db, awake.Where(ticket => ticket.State == TicketState.New).OrderBy(ticket => ticket.Raised), viewer, cancel)),
+            day.Sort(await list.ReadAsync(db, free.Where(ticket => ticket.State == TicketState.New).OrderBy(ticket => ticket.Raised), viewer, cancel)),
             await list.ReadAsync(
                 db,
                 TicketList.Asleep(tickets, now).Where(ticket => ticket.State == TicketState.New || ticket.TakenById == viewer.UserId)

@@ -42,9 +42,9 @@ public sealed class TicketList(FleetClock clock, IOptions<FleetOptions> options)
     public static IQueryable<Ticket> Asleep(IQueryable<Ticket> tickets, DateTimeOffset now) => tickets.Where(ticket =>
         ticket.State != TicketState.Closed && ticket.SnoozedUntil > now);
 
-    /// <summary>Tickets for which somebody has to drive: not those whose problem cleared before their snooze was over.</summary>
+    /// <summary>Tickets for which somebody has to drive: not new finds, nor those whose problem cleared before their snooze was over.</summary>
     public static IQueryable<Ticket> NeedingVisit(IQueryable<Ticket> tickets, DateTimeOffset now) => Awake(tickets, now).Where(ticket =>
-        ticket.SnoozedUntil == null || ticket.ProblemCleared == null || ticket.ProblemCleared > ticket.SnoozedUntil);
+        ticket.Rule != Rule.NewFind && (ticket.SnoozedUntil == null || ticket.ProblemCleared == null || ticket.ProblemCleared > ticket.SnoozedUntil));
 
     public async Task<IReadOnlyList<TicketRow>> ReadAsync(
         FleetDbContext db, IQueryable<Ticket> tickets, Viewer viewer, CancellationToken cancel)

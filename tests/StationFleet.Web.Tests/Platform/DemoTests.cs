@@ -28,6 +28,7 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
             ("COP-1", Rule.IdleTool, TicketState.Taken),
             ("COP-1", Rule.TankFilling, TicketState.New),
             ("OTT-1", Rule.LowCharge, TicketState.Taken),
+            ("OTT-1", Rule.NewFind, TicketState.New),
         });
         soon.Select(problem => (codes[problem.StationId], problem.Rule)).Should().Equal(("SOR-1", Rule.TankFilling));
     }
@@ -39,9 +40,29 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         List<TicketCall> calls = await db.TicketCalls.ToListAsync();
         string technician = await db.DutyHours.Select(hours => hours.PersonId).SingleAsync();
 
-        calls.GroupBy(call => call.TicketId).Should().HaveCount(3)
+        TicketId find = await db.Tickets.Where(ticket => ticket.Rule == Rule.NewFind).Select(ticket => ticket.Id).SingleAsync();
+
+        calls.Where(call => call.TicketId != find).GroupBy(call => call.TicketId).Should().HaveCount(3)
             .And.OnlyContain(ticket => ticket.OrderBy(call => call.At).First().PersonId == technician);
+        calls.Where(call => call.TicketId == find).Should().NotBeEmpty().And.NotContain(call => call.PersonId == technician, "a find is for the biologist to verify");
         calls.Select(call => (call.EventId, call.PersonId)).Should().OnlyHaveUniqueItems();
+    }
+
+    [Fact]
+    public async Task Copperline_has_hundreds_of_veligers_and_the_other_waters_have_none()
+    {
+        await using FleetDbContext db = await app.DatabaseAsync();
+        var sums = (await (
+            from count in db.AliquotCounts
+            join aliquot in db.SampleAliquots on count.AliquotId equals aliquot.Id
+            join sample in db.Samples on aliquot.SampleId equals sample.Id
+            join access in db.Accesses on sample.AccessId equals access.Id
+            where sample.Kind == Domain.Sampling.SampleKind.Grab
+            select new { access.Water, sample.Code, count.Count }).ToListAsync())
+            .GroupBy(row => (row.Water, row.Code)).Select(group => (group.Key.Water, Sum: group.Sum(row => row.Count))).ToList();
+
+        sums.Where(one => one.Water == "Copperline Reservoir").Max(one => one.Sum).Should().BeGreaterThan(100);
+        sums.Where(one => one.Water != "Copperline Reservoir").Should().NotBeEmpty().And.OnlyContain(one => one.Sum == 0);
     }
 
     [Fact]

@@ -113,6 +113,9 @@ internal sealed partial class DemoBackfill(
             db.AddRange(service.PumpOuts.Where(seen => seen.At < end).Select(seen => PumpOut.Seen(station, seen, setup.Tank)));
         }
 
+        // What was at the laboratory when the newest month began is still there: some results are overdue.
+        DateTimeOffset counted = end < DemoOffset.Start.AddDays(-60) ? DemoOffset.Start : end;
+        await DemoSamples.AddAsync(db, stations, LocalCalendar.StartOf(season.From, TimeZoneInfo.Utc), end, counted, null, cancel);
         await DemoMemory.NoteLoadedAsync(db, season, cancel);
     }
 

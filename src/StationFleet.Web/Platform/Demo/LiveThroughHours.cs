@@ -3,6 +3,7 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Time;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
@@ -102,7 +103,7 @@ internal sealed class LiveThroughHours(
             DateTimeOffset morning = LocalCalendar.StartOf(LocalCalendar.DateOf(DemoOffset.Start, demo.Fleet.Zone).AddDays(-1), demo.Fleet.Zone).AddHours(7.5);
             FleetUser technician = await DemoTickets.TechnicianAsync(db, cancel);
             List<Ticket> open = await db.Tickets
-                .Where(ticket => ticket.State == TicketState.New && ticket.Raised < morning && ticket.Number >= LoadRecentPast.FirstTicketNumber)
+                .Where(ticket => ticket.State == TicketState.New && ticket.Rule != Rule.NewFind && ticket.Raised < morning && ticket.Number >= LoadRecentPast.FirstTicketNumber)
                 .ToListAsync(cancel);
             foreach (Ticket ticket in open)
             {

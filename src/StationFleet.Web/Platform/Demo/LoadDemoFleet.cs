@@ -108,6 +108,7 @@ internal sealed class LoadDemoFleet(
             LastDay = known.Last ?? known.First,
             Factor = known.Factor,
         }));
+        DemoTaxa.Add(db, agencies);
         foreach (FleetStation station in fleet.Stations)
         {
             AddParts(db, station, stations[station.Code].Id, accesses);

@@ -8,6 +8,7 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Duty;
+using StationFleet.Web.Sampling;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Platform.Demo;
@@ -22,6 +23,7 @@ internal sealed class LoadRecentPast(
     DemoReports reports,
     CallPeople call,
     IOptions<DutyOptions> duty,
+    NewFinds finds,
     IOptions<WatchOptions> watch)
 {
     /// <summary>The first ticket of these days; those of the older past come before it.</summary>
@@ -107,6 +109,8 @@ internal sealed class LoadRecentPast(
         {
             await call.HandleAsync(db, duty.Value.Quiet.Leave(open.Raised, demo.Fleet.Zone), cancel);
         }
+
+        await DemoSamples.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, DemoFleetFile.HttpFrom, finds, cancel);
     }
 
     // Position, checkpoints, problems and pump-outs, as if the watch had run itself.

@@ -1,0 +1,105 @@
+using PdfSharp.Drawing;
+using PdfSharp.Pdf;
+using QRCoder;
+using StationFleet.Reports.Pdf;
+
+namespace StationFleet.Reports.Sampling;
+
+/// <summary>What stands on the label of one jar.</summary>
+/// <param name="Code">The sample's code, in large letters.</param>
+/// <param name="Address">The address of its page, in the QR code.</param>
+/// <param name="Lines">What else to read: place, time, volume, preservative; at most five lines.</param>
+/// <param name="IsFlammable">It holds ethanol.</param>
+public sealed record SampleLabel(string Code, string Address, IReadOnlyList<string> Lines, bool IsFlammable);
+
+/// <summary>Labels for jars as PDF, one to a page of label size: a person reads the code, a phone the QR code.</summary>
+public static class SampleLabels
+{
+    // 62 mm × 40 mm, a usual size of thermal labels; a sheet printer takes several to a page.
+    private const double WidthMm = 62;
+    private const double HeightMm = 40;
+    private const double MarginMm = 2;
+
+    // With the four quiet modules that the QR standard wants around it.
+    private const double QrMm = 26;
+
+    public static byte[] Write(IReadOnlyList<SampleLabel> labels, bool isInvented)
+    {
+        ArgumentNullException.ThrowIfNull(labels);
+        ArgumentOutOfRangeException.ThrowIfZero(labels.Count, nameof(labels));
+        PdfFonts.Use();
+        using PdfDocument document = new();
+        document.Info.Title = labels.Count == 1 ? labels[0].Code : "Sample labels";
+        foreach (SampleLabel label in labels)
+        {
+            PdfPage page = document.AddPage();
+            (page.Width, page.Height) = (XUnit.FromMillimeter(WidthMm), XUnit.FromMillimeter(HeightMm));
+            using XGraphics paper = XGraphics.FromPdfPage(page);
+            Draw(paper, label, isInvented);
+        }
+
+        using MemoryStream bytes = new();
+        document.Save(bytes, closeStream: false);
+        return bytes.ToArray();
+    }
+
+    private static void Draw(XGraphics paper, SampleLabel label, bool isInvented)
+    {
+        DrawQr(paper, label.Address, WidthMm - QrMm - 0.5, HeightMm - QrMm - 0.5);
+        double widthMm = WidthMm - (2 * MarginMm);
+        XFont large = Fitting(paper, label.Code, widthMm, 15);
+        paper.DrawString(label.Code, large, XBrushes.Black, Point(MarginMm), Point(MarginMm) + large.GetHeight() * 0.8);
+        XFont small = new(PdfFonts.Family, 6.5);
+        double top = 14.5;
+        IEnumerable<string> lines = label.Lines.Take(5);
+        if (isInvented)
+        {
+            lines = lines.Prepend("Invented data");
+        }
+
+        foreach (string line in lines)
+        {
+            XFont fitting = Fitting(paper, line, WidthMm - QrMm - MarginMm, 6.5, XFontStyleEx.Regular);
+            paper.DrawString(line, fitting, XBrushes.Black, Point(MarginMm), Point(top));
+            top += 3.3;
+        }
+
+        if (label.IsFlammable)
+        {
+            XFont bold = new(PdfFonts.Family, 7, XFontStyleEx.Bold);
+            paper.DrawString("Ethanol: flammable", bold, XBrushes.Black, Point(MarginMm), Point(HeightMm - MarginMm));
+        }
+        else
+        {
+            paper.DrawString("Keep for the count", small, XBrushes.Black, Point(MarginMm), Point(HeightMm - MarginMm));
+        }
+    }
+
+    // As black squares rather than a picture: sharp at every printer's resolution.
+    private static void DrawQr(XGraphics paper, string text, double leftMm, double topMm)
+    {
+        using QRCodeGenerator generator = new();
+        using QRCodeData code = generator.CreateQrCode(text, QRCodeGenerator.ECCLevel.M);
+        double moduleMm = QrMm / code.ModuleMatrix.Count;
+        for (int row = 0; row < code.ModuleMatrix.Count; row++)
+        {
+            for (int column = 0; column < code.ModuleMatrix.Count; column++)
+            {
+                if (code.ModuleMatrix[row][column])
+                {
+                    paper.DrawRectangle(
+                        XBrushes.Black, Point(leftMm + (column * moduleMm)), Point(topMm + (row * moduleMm)), Point(moduleMm) + 0.01, Point(moduleMm) + 0.01);
+                }
+            }
+        }
+    }
+
+    private static XFont Fitting(XGraphics paper, string text, double widthMm, double size, XFontStyleEx style = XFontStyleEx.Bold)
+    {
+        XFont font = new(PdfFonts.Family, size, style);
+        double width = paper.MeasureString(text, font).Width;
+        return width <= Point(widthMm) ? font : new XFont(PdfFonts.Family, size * Point(widthMm) / width, style);
+    }
+
+    private static double Point(double mm) => XUnit.FromMillimeter(mm).Point;
+}

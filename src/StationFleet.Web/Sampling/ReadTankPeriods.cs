@@ -1,0 +1,93 @@
+using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Sampling;
+using StationFleet.Domain.Time;
+using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
+
+namespace StationFleet.Web.Sampling;
+
+/// <summary>Makes chains of stored samples and pump-outs, as the estimates take them.</summary>
+internal static class ReadTankPeriods
+{
+    /// <summary>A tank period where and when it was.</summary>
+    /// <param name="Period">The period.</param>
+    /// <param name="Water">Its tank water.</param>
+    /// <param name="Place">The water beside which the station stood at its end; null in transit.</param>
+    /// <param name="Codes">Its sampled grabs.</param>
+    internal sealed record Placed(TankPeriod Period, TankWater Water, string? Place, IReadOnlyList<string> Codes);
+
+    private sealed record Counted(SampleId Sample, int Aliquot, double ExaminedMl, string Name, LifeStage Stage, int Count);
+
+    /// <summary>All periods of stations that ended in a stretch of time, or are going on at its end; sampled or not.</summary>
+    public static async Task<IReadOnlyList<Placed>> TankPeriodsAsync(
+        this FleetDbContext db, IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel)
+    {
+        Dictionary<StationId, string> codes = await db.Stations.Where(station => stations.Contains(station.Id)).ToDictionaryAsync(station => station.Id, station => station.Code, cancel);
+        Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking().ToDictionaryAsync(access => access.Id, cancel);
+        List<Placement> placements = await db.Placements.AsNoTracking().Where(placement => stations.Contains(placement.StationId)).ToListAsync(cancel);
+
+        // What was sampled before the first pump-out of the time may be of a water that ends in it.
+        DateTimeOffset early = from.AddDays(-120);
+        IQueryable<Sample> some = db.Samples.Where(sample => stations.Contains(sample.StationId) && sample.Kind != SampleKind.Pieces && sample.TakenAt >= early && sample.TakenAt < to);
+        List<Sample> samples = await some.AsNoTracking().OrderBy(sample => sample.Code).ToListAsync(cancel);
+        ILookup<SampleId, Counted> counts = (await (
+            from count in db.AliquotCounts
+            join aliquot in db.SampleAliquots on count.AliquotId equals aliquot.Id
+            where aliquot.RecountOf == null && some.Any(sample => sample.Id == aliquot.SampleId)
+            join taxon in db.Taxa on count.TaxonId equals taxon.Id
+            orderby aliquot.Number, taxon.Name, count.Stage
+            select new Counted(aliquot.SampleId, aliquot.Number, aliquot.ExaminedMl, taxon.Name, count.Stage, count.Count)).ToListAsync(cancel)).ToLookup(one => one.Sample);
+        List<Placed> periods = [];
+        foreach (StationId station in stations)
+        {
+            TankWaters waters = await TankWaters.ReadAsync(db, station, withUncertainty: true, cancel);
+            ILookup<TankWater, Sample> taken = samples.Where(sample => sample.StationId == station).ToLookup(sample => waters.At(sample.TakenAt));
+            foreach (TankWater water in waters.All.Where(water => (water.Until ?? to) >= from && (water.Until ?? to) <= to))
+            {
+                DateTimeOffset end = water.Until ?? to;
+                Access? access = placements.Where(placement => placement.StationId == station && placement.From <= end && !(placement.To <= end))
+                    .Select(placement => accesses[placement.AccessId]).FirstOrDefault();
+                periods.Add(Of(codes[station], waters, water, end, access, [.. taken[water]], counts));
+            }
+        }
+
+        return [.. periods.OrderBy(period => period.Period.To).ThenBy(period => period.Period.Station, StringComparer.Ordinal)];
+    }
+
+    private static Placed Of(
+        string station, TankWaters waters, TankWater water, DateTimeOffset end, Access? access, IReadOnlyList<Sample> taken, ILookup<SampleId, Counted> counts)
+    {
+        TimeZoneInfo zone = access?.Zone ?? TimeZoneInfo.Utc;
+        DateOnly to = LocalCalendar.DateOf(end, zone);
+        DateOnly from = water.Since is { } since ? LocalCalendar.DateOf(since, zone) : taken.Count > 0 ? LocalCalendar.DateOf(taken.Min(sample => sample.TakenAt), zone) : to;
+
+        // Grabs poured through different meshes are not replicates: the mesh of most speaks.
+        Sample[] grabs = taken.Where(sample => sample.Kind == SampleKind.Grab && sample.Litres > 0 && counts[sample.Id].Any())
+            .GroupBy(sample => sample.MeshUm).OrderByDescending(mesh => mesh.Count()).FirstOrDefault()?.ToArray() ?? [];
+        string[] takings = [.. grabs.Select(grab => grab.TakingKey).Distinct()];
+        TankPeriod period = new(
+            $"{station} {to:yyyy-MM-dd}", station, from, to,
+            waters.Collected(water, taken.Select(sample => sample.LeftLitres).FirstOrDefault(left => left is not null)),
+            [.. grabs.Select(grab => new Grab(grab.Code, grab.Litres!.Value, grab.ConcentrateMl ?? (grab.Litres.Value * 1000), Aliquots(counts[grab.Id])))],
+            [
+                .. taken.Where(sample => sample.Kind == SampleKind.Blank && takings.Contains(sample.TakingKey))
+                    .Select(blank => new Blank(blank.Code, Summed(counts[blank.Id]))),
+            ])
+        {
+            MeshMicrometres = grabs.Length > 0 ? grabs[0].MeshUm : null,
+            Preservation = grabs.Length > 0 ? grabs[0].Preservation.ToString() : null,
+        };
+        return new Placed(period, water, access?.Water, [.. grabs.Select(grab => grab.Code)]);
+    }
+
+    private static IReadOnlyList<Aliquot> Aliquots(IEnumerable<Counted> counts) =>
+        [.. counts.GroupBy(one => (one.Aliquot, one.ExaminedMl)).Select(aliquot => new Aliquot(aliquot.Key.ExaminedMl, Summed(aliquot)))];
+
+    private static IReadOnlyList<OrganismCount> Summed(IEnumerable<Counted> counts) =>
+        [.. counts.GroupBy(one => (one.Name, one.Stage)).Select(one => new OrganismCount(one.Key.Name, one.Sum(count => count.Count), StageOf(one.Key.Stage)))];
+
+    /// <summary>The stage as estimates name it.</summary>
+    public static string? StageOf(LifeStage stage) => stage == LifeStage.Any ? null : SamplingWords.Of(stage);
+}
