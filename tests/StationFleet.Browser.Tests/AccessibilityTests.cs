@@ -14,7 +14,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
         "/", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
         "/office/people", "/office/set-aside", "/office/logger-files",
-        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season",
+        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
     ];
 
     private static readonly string[] Static = ["/work", "/tickets/1", "/account/password", "/sign-out", "/samples/take", "/samples/COP-1-260701-A/count"];
