@@ -4,13 +4,18 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Watch;
+using StationFleet.Web.Accounts;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Sampling;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
@@ -50,6 +55,7 @@ public sealed class Fortnight : IAsyncLifetime
         await new LoadDemoGrants(App.Databases).HandleAsync(CancellationToken.None);
         await StartWatchAsync();
         await SendAsync(file.Fleet, _people.Keys);
+        await SampleAsync();
         await App.Get<SendMail>().HandleAsync(CancellationToken.None);
         _playwright = await Playwright.CreateAsync();
         Browser = await Chromium.LaunchAsync(_playwright);
@@ -99,6 +105,23 @@ public sealed class Fortnight : IAsyncLifetime
     {
         await page.GotoAsync(Url + path);
         await page.Locator(".shell[data-live]").WaitForAsync();
+    }
+
+    // One grab, counted, of 1 July: COP-1-260701-A.
+    private async Task SampleAsync()
+    {
+        Viewer biologist = new("fortnight", "District biologist", new HashSet<string> { FleetRoles.Biologist }, null);
+        await App.Get<TakeSamples>().HandleAsync(biologist, "fortnight-taking-1", new TakeInput
+        {
+            Station = "COP-1", Grabs = ["10"], Mesh = "64", Preservation = "Ethanol", TakenAt = "2026-07-01T10:00",
+        }, CancellationToken.None);
+        await using FleetDbContext db = await App.Databases.CreateDbContextAsync();
+        Taxon mussel = await db.Taxa.SingleAsync(taxon => taxon.Key == "q");
+        await App.Get<SaveCounts>().HandleAsync(biologist, "COP-1-260701-A", "fortnight-count-01", new BenchInput
+        {
+            ExaminedMl = "5", ConcentrateMl = "50", IdentifiedBy = biologist.Name,
+            Counts = new Dictionary<string, string> { [BenchInput.CountField(mussel.Id, LifeStage.Veliger)] = "27" },
+        }, CancellationToken.None);
     }
 
     // The stations have stood there for a year; the watch over them begins with the fortnight.

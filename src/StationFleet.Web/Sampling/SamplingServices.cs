@@ -12,6 +12,6 @@ public static class SamplingServices
             .AddSingleton<ListTaxa>().AddSingleton<SaveTaxon>().AddSingleton<SaveKnownTaxon>()
             .AddSingleton<ReadFinds>().AddSingleton<DecideFind>().AddSingleton<ReadLabels>()
             .AddSingleton<LaboratorySheet>().AddSingleton<ReadLaboratorySheet>().AddSingleton<BringLaboratorySheet>().AddSingleton<BuildArchive>()
-            .AddSingleton<ReadEstimates>().AddSingleton<ReadSeasonCurve>();
+            .AddSingleton<ReadEstimates>().AddSingleton<ReadSeasonCurve>().AddSingleton<PlanSampling>();
     }
 }
