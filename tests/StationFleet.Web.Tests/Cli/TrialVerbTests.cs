@@ -34,9 +34,9 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Trial_sees_nothing_before_it_was_received()
     {
-        // Measured at noon, known at six: the ticket cannot be older than the second reading's arrival.
+        // Measured at noon, known at six: the ticket cannot be older than the third reading's arrival.
         await FilesAsync(Header,
-            Row(0, 0, "tank/fill", 0.5), Row(6 * 60, 10, "tank/fill", 0.9), Row(6 * 60 + 5, 20, "tank/fill", 0.9), Row(6 * 60 + 5, 20, "tank/fill", 0.9));
+            Row(0, 0, "tank/fill", 0.5), Row(6 * 60, 10, "tank/fill", 0.9), Row(6 * 60, 15, "tank/fill", 0.9), Row(6 * 60 + 5, 20, "tank/fill", 0.9), Row(6 * 60 + 5, 20, "tank/fill", 0.9));
 
         await RunAsync(Bare());
 
@@ -47,7 +47,7 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Trial_of_rows_in_any_order_is_the_same()
     {
-        string[] rows = [Row(0, 0, "tank/fill", 0.5), Row(15, 10, "tank/fill", 0.9), Row(30, 20, "tank/fill", 0.91), Row(45, 40, "tank/fill", 0.2), Row(60, 50, "tank/fill", 0.2)];
+        string[] rows = [Row(0, 0, "tank/fill", 0.5), Row(15, 10, "tank/fill", 0.9), Row(15, 12, "tank/fill", 0.9), Row(30, 20, "tank/fill", 0.91), Row(30, 25, "tank/fill", 0.91), Row(45, 40, "tank/fill", 0.2), Row(60, 50, "tank/fill", 0.2)];
         await FilesAsync(Header, rows);
         await RunAsync(Bare());
         string first = await File.ReadAllTextAsync(Out);
@@ -66,6 +66,7 @@ public sealed class TrialVerbTests : IDisposable
         [
             "station,at,name,unit,value,received",
             $"B-1,{Text(Start)},tank/fill,/,0.9,{Text(Start)}",
+            $"B-1,{Text(Start.AddMinutes(2))},tank/fill,/,0.9,{Text(Start.AddMinutes(5))}",
             $"B-1,{Text(Start.AddMinutes(5))},tank/fill,/,0.9,{Text(Start.AddMinutes(5))}",
             $"B-1,{Text(Start.AddMinutes(5))},pond/frogs,,12,{Text(Start.AddMinutes(5))}",
             $"B-1,{Text(Start.AddMinutes(5))},battery/voltage,count,12,{Text(Start.AddMinutes(5))}",
@@ -130,11 +131,13 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Trial_obeys_its_schema()
     {
-        await FilesAsync(Header, Row(0, 0, "tank/fill", 0.7), Row(5, 5, "tank/fill", 0.7), Row(100, 100, "tank/fill", 0.9), Row(105, 105, "tank/fill", 0.9));
+        await FilesAsync(Header, 
+            Row(0, 0, "battery/charge", 0.55), Row(65, 65, "battery/charge", 0.55), Row(130, 130, "battery/charge", 0.55),
+            Row(100, 100, "tank/fill", 0.9), Row(105, 105, "tank/fill", 0.9), Row(110, 110, "tank/fill", 0.9));
         await RunAsync(Bare());
 
         using JsonDocument trial = JsonDocument.Parse(await File.ReadAllTextAsync(Out));
-        trial.RootElement.GetProperty("noticed")[0].GetProperty("since").GetDateTimeOffset().Should().Be(Start.AddMinutes(5));
+        trial.RootElement.GetProperty("noticed")[0].GetProperty("since").GetDateTimeOffset().Should().Be(Start.AddMinutes(65));
         System.Text.Json.Nodes.JsonNode schema = System.Text.Json.Nodes.JsonNode.Parse(
             await File.ReadAllTextAsync(DemoFleet.Find("docs/trial-file.schema.json")))!;
         SchemaCheck.Faults(schema, System.Text.Json.Nodes.JsonNode.Parse(await File.ReadAllTextAsync(Out)), "$").Should().BeEmpty();

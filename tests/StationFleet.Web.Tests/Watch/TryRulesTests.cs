@@ -19,6 +19,9 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     // A Wednesday, midnight at the access.
     private static readonly DateTimeOffset Day = new(2026, 6, 10, 6, 0, 0, TimeSpan.Zero);
 
+    // Somebody is there within the hour, so that the limit of the fill alone decides.
+    private static readonly RuleSettings Limits = RuleSettings.Default with { TankResponseHours = 1 };
+
     private static int _stations;
 
     [Fact]
@@ -29,17 +32,20 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         TriedSeason tried = await TriedAsync(station, typed => typed.TankRaise = "70");
 
         tried.Headline.Should().Be(
-            "With the new limits the season so far would have brought 2 tickets instead of 1: one found 5 hours earlier, one that today's limits would not have raised.");
+            "With the new limits the season so far would have brought 3 tickets instead of 2: one found 5 hours earlier, one that today's limits would not have raised.");
         tried.Tried.Should().Be(
             "Tried on season 2026 so far: tank ticket from 80 to 70 %. Measurements are there only from Wed 10 Jun, 00:00 on; the trial begins then.");
         tried.Rows.Select(row => (row.What, row.Which)).Should().Equal(
-            ("Tank filling", "both, 5 hours earlier with the new limits"), ("Tank filling", "only with the new limits"));
+            ("Tank filling", "both, 5 hours earlier with the new limits"),
+            ("Tank sensor: creeping", "both, within the same hour"),
+            ("Tank filling", "only with the new limits"));
 
         // Three low readings prove a pump-out.
         tried.Rows[0].Today.Should().Be(new TriedSeason.Side("Thu 11 Jun, 16:45", "cleared Thu 11 Jun, 20:45"));
         tried.Rows[0].New.Should().Be(new TriedSeason.Side("Thu 11 Jun, 11:45", "cleared Thu 11 Jun, 20:45"));
-        tried.Rows[0].Why.Should().StartWith("The tank holds 37 of 53 gal (71 %).", "200 L are 52.8 US gal");
-        tried.Rows[1].Today.Should().BeNull();
+        tried.Rows[0].Why.Should().StartWith("The tank holds 37 of 53 gal (70 %).", "200 L are 52.8 US gal");
+        tried.Rows[1].Why.Should().Contain("rises by 10 gal a day when nobody uses anything");
+        tried.Rows[2].Today.Should().BeNull();
     }
 
     [Fact]
@@ -51,7 +57,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         tried.Rows[0].New!.Raised.Should().Be("Thu 11 Jun, 16:36", "the readings of 11:45 arrived then");
         tried.Rows[0].Which.Should().Be("both, within the same hour");
-        tried.Headline.Should().Contain("2 tickets instead of 1: one that today's limits would not have raised.");
+        tried.Headline.Should().Contain("3 tickets instead of 2: one that today's limits would not have raised.");
     }
 
     [Fact]
@@ -61,8 +67,8 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         TriedSeason tried = await TriedAsync(station, typed => typed.TankRaise = "95");
 
-        tried.Headline.Should().Be("With the new limits the season so far would have brought 0 tickets instead of 1: one not raised.");
-        tried.DueSoon.Should().Be("Without a ticket, something was due soon never with the new limits, twice with today's.");
+        tried.Headline.Should().Be("With the new limits the season so far would have brought 1 ticket instead of 2: one not raised.");
+        tried.DueSoon.Should().Be("Without a ticket, something was due soon once with the new limits, once with today's.");
     }
 
     [Fact]
@@ -125,7 +131,8 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         await using FleetDbContext db = await app.Databases.CreateDbContextAsync();
         db.Tickets.Where(ticket => ticket.StationId == station.Id).Should().BeEmpty();
-        db.StationRules.Where(rules => rules.StationId == station.Id).Should().BeEmpty();
+        db.StationRules.Single(rules => rules.StationId == station.Id).Settings.Should().Be(Limits);
+        db.RuleChanges.Where(change => change.StationId == station.Id).Should().BeEmpty();
     }
 
     [Fact]
@@ -139,7 +146,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         await PurgeAsync(station, Day.AddHours(100));
 
         (await TriedAsync(station, typed => typed.TankRaise = "70")).Should().Match<TriedSeason>(tried =>
-            tried.Rows.Count == 1 && tried.Tried.EndsWith("only from Sun 14 Jun, 04:00 on; the trial begins then.", StringComparison.Ordinal));
+            tried.Rows.Any(row => row.Which == "only with the new limits") && tried.Tried.EndsWith("only from Sun 14 Jun, 04:00 on; the trial begins then.", StringComparison.Ordinal));
 
         await PurgeAsync(station, FleetApp.Start);
 
@@ -150,6 +157,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     public async Task What_cannot_be_tried_is_told()
     {
         Station station = await app.AddStationAsync($"TRY-{Interlocked.Increment(ref _stations)}");
+        await app.Databases.AddAsync(new StationRules { StationId = station.Id, Settings = Limits });
 
         (await TryAsync(station, _ => { })).Should().BeOfType<TryRules.Outcome.NothingChanged>();
         (await TryAsync(station, typed => typed.TankRaise = "70")).Should().BeOfType<TryRules.Outcome.NoMeasurements>();
@@ -179,6 +187,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         int number = Interlocked.Increment(ref _stations);
         Station station = await app.AddStationAsync($"TRY-{number}", await app.AddAccessAsync($"try-{number}"));
         await app.Databases.AddAsync(new StationTank { StationId = station.Id, From = FleetBuilders.Created, CapacityLitres = 200 });
+        await app.Databases.AddAsync(new StationRules { StationId = station.Id, Settings = Limits });
         await app.Databases.AddAsync(new WinterStorage { StationId = station.Id, From = Day.AddHours(Hours) });
         List<Measurement> kept = [];
         for (double hour = 0; hour < Hours; hour += 0.25)
@@ -213,7 +222,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         Viewer? viewer = null,
         CancellationToken cancel = default)
     {
-        SaveRules.Command typed = SaveRules.Command.Of(station.Id, RuleSettings.Default);
+        SaveRules.Command typed = SaveRules.Command.Of(station.Id, Limits);
         change(typed);
         return app.Get<TryRules>().HandleAsync(viewer ?? Viewers.Biologist, new TryRules.Query(typed, 2026), progress ?? new Teller(_ => { }), cancel);
     }

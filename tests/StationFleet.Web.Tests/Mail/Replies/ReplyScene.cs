@@ -38,7 +38,7 @@ internal sealed class ReplyScene : IAsyncDisposable
         watch.Imap.User = TestImapServer.User;
         watch.Imap.Password = TestImapServer.Password;
         watch.Imap.Address = "fleet-answers@juniper-basin.example";
-        await watch.SayAsync("tank/fill", 0.85, 0.85);
+        await watch.SayAsync("tank/fill", 0.85, 0.85, 0.85);
         await scene.SendAsync();
         return scene;
     }
