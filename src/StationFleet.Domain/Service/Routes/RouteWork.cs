@@ -14,11 +14,11 @@ public static class RouteWork
     public static int Minutes(Rule rule) => rule switch
     {
         Rule.ClockWrong => 15,
-        Rule.FallingUse => 20,
+        Rule.FallingUse or Rule.NewFind => 20,
         Rule.IdleTool or Rule.StationUnused => 25,
         Rule.RunawayCounter or Rule.TankSensor => 35,
-        Rule.LowCharge or Rule.NotReporting or Rule.Moved => 40,
-        Rule.TankFilling => 45,
+        Rule.LowCharge or Rule.WeakPanel or Rule.ExtraLoad or Rule.NotReporting or Rule.Moved => 40,
+        Rule.TankFilling or Rule.AgedBattery => 45,
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
 
@@ -31,7 +31,12 @@ public static class RouteWork
         RunawayCounterEvidence tool => [$"spare counter switch for {tool.ToolName}", Meter],
         StationUnusedEvidence => [Meter, OutOfOrder],
         TankFillingEvidence => ["pump and hose", "transport tank", "cleaning gear", "sample kit"],
-        TankDipEvidence => ["dip stick", "cleaning gear"],
+        TankDipEvidence or TankStillEvidence or TankJumpingEvidence or TankCreepEvidence => ["dip stick", "cleaning gear", Meter],
+        WeakPanelEvidence => ["cloth and water for the panel", "ladder", Meter],
+        NoPanelEvidence => ["panel connectors and fuses", "ladder", Meter],
+        ExtraLoadEvidence => [Meter],
+        AgedBatteryEvidence or ColdBatteryEvidence => ["charged spare battery", Meter],
+        NewFindEvidence => ["sample kit"],
         LowChargeEvidence => ["charged spare battery", Meter, "cloth and water for the panel"],
         NotReportingEvidence => ["spare aerial and cable", Meter, "an empty logger card"],
         ClockWrongEvidence => ["clock battery"],
@@ -50,7 +55,7 @@ public static class RouteWork
             MovedEvidence => RoutePriority.Urgent,
             TankFillingEvidence tank => tank.FillShare >= NearlyFull ? RoutePriority.Urgent : RoutePriority.Usual,
             LowChargeEvidence charge => charge.ChargeShare <= NearlyEmpty ? RoutePriority.Urgent : RoutePriority.Usual,
-            FallingUseEvidence or ClockWrongEvidence or TankDipEvidence => RoutePriority.CanWait,
+            FallingUseEvidence or ClockWrongEvidence or TankDipEvidence or TankJumpingEvidence or WeakPanelEvidence or AgedBatteryEvidence => RoutePriority.CanWait,
             _ => RoutePriority.Usual,
         };
 

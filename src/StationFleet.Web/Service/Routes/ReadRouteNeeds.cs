@@ -7,13 +7,16 @@ using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Service.Routes;
 
-/// <summary>Why anybody has to drive: the open tickets that need a visit. Whatever else leads to a visit is added here.</summary>
+/// <summary>Why anybody has to drive: the open tickets that need a visit, and what will be one within two days.</summary>
 internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> options)
 {
+    private static readonly TimeSpan Ahead = TimeSpan.FromDays(2);
+
     /// <param name="Needs">At accesses.</param>
     /// <param name="InTransit">Stations with open tickets that stand at no access.</param>
     internal sealed record Result(IReadOnlyList<RouteNeed> Needs, IReadOnlyList<string> InTransit);
@@ -41,8 +44,50 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
             .AsNoTracking()
             .ToListAsync(cancel);
         return new Result(
-            [.. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings))],
+            [
+                .. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings)),
+                .. await ComingAsync(db, viewer, at, now, settings, cancel),
+            ],
             [.. open.Where(row => row.Access is null).Select(row => row.Station).Distinct()]);
+    }
+
+    // A tank or a battery that will be a ticket soon is done on the way rather than driven to again.
+    private async Task<IEnumerable<RouteNeed>> ComingAsync(
+        FleetDbContext db, Viewer viewer, DateTimeOffset at, DateTimeOffset now, RouteSettings settings, CancellationToken cancel)
+    {
+        var soon = await db.Problems.AsNoTracking()
+            .Where(problem => problem.Urgency == Urgency.DueSoon && (problem.Rule == Rule.TankFilling || problem.Rule == Rule.LowCharge))
+            .Where(problem => db.Stations.VisibleTo(viewer).Any(station => station.Id == problem.StationId))
+            .Where(problem => !db.Tickets.Any(ticket => ticket.StationId == problem.StationId && ticket.Rule == problem.Rule && ticket.State != TicketState.Closed))
+            .Select(problem => new
+            {
+                problem.Rule,
+                problem.Evidence,
+                Station = db.Stations.Where(station => station.Id == problem.StationId).Select(station => station.Code).First(),
+                Access = db.Placements.Where(placement => placement.StationId == problem.StationId && placement.From <= at && (placement.To == null || placement.To > at))
+                    .OrderByDescending(placement => placement.From).Select(placement => (AccessId?)placement.AccessId).FirstOrDefault(),
+            })
+            .OrderBy(row => row.Station)
+            .ToListAsync(cancel);
+        return from row in soon
+               where row.Access is not null
+               let evidence = WatchJson.Read<Evidence>(row.Evidence)
+               let early = evidence switch
+               {
+                   TankFillingEvidence tank => tank.Full?.Early,
+                   LowChargeEvidence charge => charge.Forecast?.Early,
+                   _ => null,
+               }
+               where early - now <= Ahead
+               select new RouteNeed(
+                   row.Access!.Value,
+                   row.Station,
+                   ProblemSentences.Sentence(evidence, Urgency.DueSoon, new Reader(options.Value.Units, options.Value.Zone, now)),
+                   settings.MinutesFor(row.Rule),
+                   RoutePriority.CanWait)
+               {
+                   Before = early, Bring = RouteWork.Bring(evidence), Cautions = Cautions.For(row.Rule),
+               };
     }
 
     private RouteNeed Need(Ticket ticket, string station, AccessId access, DateTimeOffset now, RouteSettings settings)
