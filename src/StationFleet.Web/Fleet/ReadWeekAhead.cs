@@ -15,6 +15,7 @@ namespace StationFleet.Web.Fleet;
 public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, ReadDueDates dueDates)
 {
     private const int Days = 7;
+    private const double Worth = 0.05;
 
     /// <summary>Something that is coming.</summary>
     /// <param name="Kind">Which colour and sign it has.</param>
@@ -68,7 +69,7 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
                select new Item(WeekItemKind.Date, null, at, at, $"{due.Number} report", $"{due.What} of {due.Number} is due on {Say(due.Due)}."),
         ];
         return new View(
-            [.. Enumerable.Range(0, Days).Select(day => day == 0 ? "Today" : Say(today.AddDays(day)))],
+            [.. Enumerable.Range(0, Days).Select(day => day == 0 ? "Today" : today.AddDays(day).ToString("ddd d", System.Globalization.CultureInfo.InvariantCulture))],
             office.Length > 0 ? [.. lanes, new Lane("Office", office)] : lanes);
     }
 
@@ -85,7 +86,7 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
                 $"The tank will be full {ProblemSentences.When(full, reader)}.");
         }
 
-        if (ahead.Charge is { Early: { } early, InWords: { } word } charge && early < week.End && charge.WithinThreeDays >= 0.05)
+        if (ahead.Charge is { Early: { } early, InWords: { } word } charge && early < week.End && charge.ChargeShare >= charge.LimitShare && charge.WithinThreeDays >= Worth)
         {
             yield return new Item(
                 WeekItemKind.Charge,

@@ -109,7 +109,9 @@ public sealed class LoggerFileFlowTests : IAsyncLifetime
     // Readings every quarter of an hour; the tank is emptied a day into the silence.
     private static double Total(DateTimeOffset at) => Math.Round((at - FleetApp.Start).TotalMinutes / 15);
 
-    private static double Fill(DateTimeOffset at) => at > Silent.AddDays(1) ? 0.1 : 0.5;
+    // It fills as it is used, and was emptied a day into the silence.
+    private static double Fill(DateTimeOffset at) =>
+        Math.Round(at > Silent.AddDays(1) ? 0.1 + (0.002 * (Total(at) - Total(Silent.AddDays(1)))) : 0.3 + (0.0005 * Total(at)), 4);
 
     private static IEnumerable<DateTimeOffset> Quarters(DateTimeOffset after, DateTimeOffset to) =>
         Enumerable.Range(1, (int)((to - after).TotalMinutes / 15)).Select(i => after.AddMinutes(15 * i));
