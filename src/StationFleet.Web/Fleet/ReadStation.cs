@@ -12,6 +12,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
@@ -84,6 +85,7 @@ public sealed class ReadStation(
         IReadOnlyList<TankDip> dips = await db.TankDipsAsync(state.Id, tank, cancel);
         IReadOnlyList<LatestValue> latest = await measurements.LatestAsync(state.Id, cancel);
         TankWords words = new(tank, dips, options.Value.Units);
+        StationAhead? expected = await db.AheadAsync(state.Id, cancel);
         ReadPower.View power = await powers.HandleAsync(state.Id, state.Zone, now, cancel);
         IReadOnlyList<Concern> concerns = await ConcernsAsync(db, viewer, state, now, cancel);
         return new View(
@@ -97,15 +99,22 @@ public sealed class ReadStation(
             state.LastHeard,
             concerns,
             await ToolsAsync(db, state, now, cancel),
-            words.Now(latest, now, state.Zone),
+            Tank(words.Now(latest, now, state.Zone), expected, new Reader(options.Value.Units, state.Zone, now)),
             power.Charge,
             power.Panel,
             power.PanelPicture,
             latest,
             await TimelineAsync(db, state, words, now, cancel),
             await GapsAsync(db, state, now, cancel),
-            await charts.HandleAsync(state, power.Bands, cancel));
+            await charts.HandleAsync(state, expected, power.Bands, cancel));
     }
+
+    private static string? Tank(string? holds, StationAhead? expected, Reader reader) => (holds, expected) switch
+    {
+        (null, _) or (_, null or { IsTankKnown: false } or { TankShare: >= 1 }) => holds,
+        (_, { TankFull: { } full }) => $"{holds} It will be full {ProblemSentences.When(full, reader)}.",
+        _ => $"{holds} It will be full in more than 10 days.",
+    };
 
     private static string Headline(ReadStationStates.State state, int tickets) => state.Condition switch
     {

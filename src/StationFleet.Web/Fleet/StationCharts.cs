@@ -25,6 +25,7 @@ public sealed class StationCharts(
     private const int UseDays = 60;
     private const int TankDays = 30;
     private const int PowerDays = 14;
+    private static readonly TimeSpan FanDays = TimeSpan.FromDays(14);
     private static readonly string[] Named = ["charge, %", "panel, W", "ahead, 80 %"];
 
     // In the order of the bars; told apart by lightness as well as hue.
@@ -34,9 +35,11 @@ public sealed class StationCharts(
     public sealed record View(string? Uses, string? Tank, string? Power);
 
     /// <param name="state">The station, as the viewer sees it.</param>
+    /// <param name="expected">What is to be expected of the station, as last reckoned.</param>
     /// <param name="ahead">The charge at each sunrise and sunset ahead.</param>
     /// <param name="cancel">Stops the reading.</param>
-    public async Task<View> HandleAsync(ReadStationStates.State state, IReadOnlyList<ChargeBand> ahead, CancellationToken cancel)
+    public async Task<View> HandleAsync(
+        ReadStationStates.State state, StationAhead? expected, IReadOnlyList<ChargeBand> ahead, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
@@ -46,7 +49,7 @@ public sealed class StationCharts(
             ?? RuleSettings.Default;
         return new View(
             await UsesAsync(state, tools, now, cancel),
-            await TankAsync(state, tank, rules, now, cancel),
+            await TankAsync(state, tank, rules, expected, now, cancel),
             await PowerAsync(state, rules, ahead, now, cancel));
     }
 
@@ -86,7 +89,8 @@ public sealed class StationCharts(
         });
     }
 
-    private async Task<string?> TankAsync(ReadStationStates.State state, TankHistory tank, RuleSettings rules, DateTimeOffset now, CancellationToken cancel)
+    private async Task<string?> TankAsync(
+        ReadStationStates.State state, TankHistory tank, RuleSettings rules, StationAhead? expected, DateTimeOffset now, CancellationToken cancel)
     {
         if (tank.At(now) is not { } present)
         {
@@ -106,8 +110,8 @@ public sealed class StationCharts(
             tooltip = new { trigger = "axis" },
             xAxis = TimeAxis(),
             yAxis = ValueAxis(Units.VolumeUnit(options.Value.Units), Amount(present.CapacityLitres)),
-            series = new object[]
-            {
+            series = (object[])
+            [
                 new
                 {
                     type = "line", name = "in the tank", showSymbol = false, data = points,
@@ -120,8 +124,39 @@ public sealed class StationCharts(
                         data = new[] { new { yAxis = Amount(rules.TankRaiseShare * present.CapacityLitres) } },
                     },
                 },
-            },
+                .. Fan(expected, now, state.Zone, share => Amount(share * present.CapacityLitres)),
+            ],
         });
+    }
+
+    // From the present level to full: the middle dotted, the early and the late end of the 80 % thin.
+    private static IEnumerable<object> Fan(StationAhead? expected, DateTimeOffset now, TimeZoneInfo zone, Func<double, double> amount)
+    {
+        if (expected is not { TankShare: { } share and < 1, TankFull: { Early: var early } full } || early - now > FanDays)
+        {
+            yield break;
+        }
+
+        foreach ((string name, DateTimeOffset? at, double width, string type) in new[]
+        {
+            ("full early, 10 %", (DateTimeOffset?)early, 1.0, "solid"), ("most likely", full.Middle, 2.0, "dotted"), ("full late, 90 %", full.Late, 1.0, "solid"),
+        })
+        {
+            // Beyond a fortnight the line leaves the picture at its own slope.
+            if (at is { } end)
+            {
+                double part = Math.Min(1, FanDays / (end - now));
+                yield return new
+                {
+                    type = "line", name, showSymbol = false, silent = true, lineStyle = new { color = "var(--lake)", width, type }, itemStyle = new { color = "var(--lake)" },
+                    data = new[]
+                    {
+                        new object[] { Local(now, zone), amount(share) },
+                        new object[] { Local(now + ((end - now) * part), zone), amount(share + ((1 - share) * part)) },
+                    },
+                };
+            }
+        }
     }
 
     private async Task<string?> PowerAsync(
