@@ -15,9 +15,9 @@ public static class RouteWork
     {
         Rule.ClockWrong => 15,
         Rule.FallingUse => 20,
-        Rule.IdleTool or Rule.StationUnused => 25,
-        Rule.RunawayCounter or Rule.TankSensor => 35,
-        Rule.LowCharge or Rule.NotReporting or Rule.Moved => 40,
+        Rule.IdleTool or Rule.StationUnused or Rule.PublicReport or Rule.NewFind => 25,
+        Rule.RunawayCounter or Rule.TankSensor or Rule.WeakPanel or Rule.ExtraLoad => 35,
+        Rule.LowCharge or Rule.AgedBattery or Rule.NotReporting or Rule.Moved => 40,
         Rule.TankFilling => 45,
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
@@ -35,6 +35,7 @@ public static class RouteWork
         LowChargeEvidence => ["charged spare battery", Meter, "cloth and water for the panel"],
         NotReportingEvidence => ["spare aerial and cable", Meter, "an empty logger card"],
         ClockWrongEvidence => ["clock battery"],
+        PublicReportEvidence tool => tool.ToolName.Length == 0 ? [Meter, OutOfOrder] : [$"spare: {tool.ToolName}", OutOfOrder],
         MovedEvidence => ["a second person", "lock and chain"],
         _ => [],
     };

@@ -1456,6 +1456,47 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "public_reports",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    part = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    trouble = table.Column<string>(type: "TEXT", nullable: false),
+                    words = table.Column<string>(type: "TEXT", maxLength: 500, nullable: false),
+                    state = table.Column<string>(type: "TEXT", nullable: false),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: true),
+                    decided_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    decided_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_public_reports", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_public_reports_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_public_reports_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_public_reports_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "service_visits",
                 columns: table => new
                 {
@@ -2026,6 +2067,32 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_public_reports_access_id",
+                table: "public_reports",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_public_reports_idempotency_key",
+                table: "public_reports",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_public_reports_state_at",
+                table: "public_reports",
+                columns: new[] { "state", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_public_reports_station_id",
+                table: "public_reports",
+                column: "station_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_public_reports_ticket_id",
+                table: "public_reports",
+                column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_pump_out_answers_station_id_pump_out_at_person_id",
                 table: "pump_out_answers",
                 columns: new[] { "station_id", "pump_out_at", "person_id" },
@@ -2398,6 +2465,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "problems");
+
+            migrationBuilder.DropTable(
+                name: "public_reports");
 
             migrationBuilder.DropTable(
                 name: "pump_out_answers");
