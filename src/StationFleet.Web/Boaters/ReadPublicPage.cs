@@ -3,7 +3,6 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
-using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
