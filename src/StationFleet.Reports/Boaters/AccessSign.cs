@@ -62,7 +62,7 @@ public static class AccessSign
             Foot(foot);
         }
 
-        private static double CautionsHeight => 22 + (PublicSentences.Cautions.Count * 15) + 22;
+        private static double CautionsHeight => 44 + ((PublicSentences.Cautions.Count - 1) * 15) + 8;
 
         private double Head()
         {

@@ -21,13 +21,17 @@ internal static class PdfToolDrawing
                 _ => (PdfPalette.Ink2, 3d),
             };
             XPen pen = new(colour, width * scale) { LineCap = XLineCap.Round, LineJoin = XLineJoin.Round };
-            paper.DrawPath(pen, PathOf(line.Path, place.TopLeft, scale));
+            foreach (XGraphicsPath figure in Figures(line.Path, place.TopLeft, scale))
+            {
+                paper.DrawPath(pen, figure);
+            }
         }
     }
 
-    private static XGraphicsPath PathOf(string path, XPoint origin, double scale)
+    // A figure each time the pen is lifted.
+    private static List<XGraphicsPath> Figures(string path, XPoint origin, double scale)
     {
-        XGraphicsPath drawn = new();
+        List<XGraphicsPath> figures = [];
         Queue<string> parts = new(path.Split(' '));
         XPoint at = origin;
         while (parts.TryDequeue(out string? command))
@@ -35,28 +39,28 @@ internal static class PdfToolDrawing
             switch (command)
             {
                 case "M":
-                    drawn.StartFigure();
+                    figures.Add(new XGraphicsPath());
                     at = Next();
                     break;
                 case "L":
                     XPoint end = Next();
-                    drawn.AddLine(at, end);
+                    figures[^1].AddLine(at, end);
                     at = end;
                     break;
                 case "C":
                     (XPoint first, XPoint second, XPoint last) = (Next(), Next(), Next());
-                    drawn.AddBezier(at, first, second, last);
+                    figures[^1].AddBezier(at, first, second, last);
                     at = last;
                     break;
                 case "Z":
-                    drawn.CloseFigure();
+                    figures[^1].CloseFigure();
                     break;
                 default:
                     throw new FormatException($"A drawing holds M, L, C and Z, not {command}.");
             }
         }
 
-        return drawn;
+        return figures;
 
         XPoint Next() => new(origin.X + (scale * Number()), origin.Y + (scale * Number()));
 
