@@ -21,12 +21,14 @@ internal static class ReportVerb
     private static readonly string[] Formats = ["pdf", "xlsx", "csv", "json", "txt"];
 
     private sealed record Asked(
-        DirectoryInfo Data, int Season, string Format, string? Out, string[] Stations, MonthDay First, MonthDay Last, UnitSystem Units, string Agency, DateTimeOffset AsOf);
+        DirectoryInfo Data, int? Season, DateOnly? From, DateOnly? To, string Format, string? Out, string[] Stations, MonthDay First, MonthDay Last, UnitSystem Units, string Agency, DateTimeOffset AsOf);
 
     public static Command Make()
     {
         Option<DirectoryInfo> data = new("--data") { Description = "The data folder; its server may run.", Required = true };
-        Option<int> season = new("--season") { Description = "The year in which the season begins.", Required = true };
+        Option<int?> season = new("--season") { Description = "The year in which the season begins; or name days by --from and --to." };
+        Option<DateOnly?> from = new("--from") { Description = "The first local day of any days, such as 2025-10-01.", CustomParser = argument => Arguments.Day(argument) };
+        Option<DateOnly?> until = new("--to") { Description = "The last of them.", CustomParser = argument => Arguments.Day(argument) };
         Option<string> format = new("--format") { Description = "pdf, xlsx, csv (one file per table), json (their description) or txt.", Required = true };
         format.AcceptOnlyFromAmong(Formats);
         Option<string?> to = new("--out") { Description = "The file, or for csv the folder; season-YEAR.FORMAT here when left out." };
@@ -43,12 +45,12 @@ internal static class ReportVerb
         };
         Command command = new("report", "Write a season's figures, each with its definition, from a data folder; writes nothing into it.")
         {
-            data, season, format, to, stations, first, last, units, agency, asOf,
+            data, season, from, until, format, to, stations, first, last, units, agency, asOf,
         };
         command.SetAction((parsed, cancel) => Verbs.RunAsync(parsed, console => WriteAsync(
             console,
             new Asked(
-                parsed.GetRequiredValue(data), parsed.GetRequiredValue(season), parsed.GetRequiredValue(format), parsed.GetValue(to),
+                parsed.GetRequiredValue(data), parsed.GetValue(season), parsed.GetValue(from), parsed.GetValue(until), parsed.GetRequiredValue(format), parsed.GetValue(to),
                 parsed.GetValue(stations) ?? [], parsed.GetRequiredValue(first), parsed.GetRequiredValue(last),
                 parsed.GetValue(units) == "metric" ? UnitSystem.Metric : UnitSystem.UsCustomary, parsed.GetRequiredValue(agency),
                 parsed.GetValue(asOf) ?? DataFolders.Now(parsed.GetRequiredValue(data))),
@@ -67,20 +69,15 @@ internal static class ReportVerb
         FleetDatabase database = new(DataFolders.DatabaseIn(asked.Data));
         SeasonReader reader = new(database, new StationSetupReader(database), new MeasurementReader(database));
         StationId[] stations = await StationsAsync(database, asked.Stations, cancel);
-        if (asked.Season is < 1990 or > 2200)
-        {
-            throw new VerbFailure(ExitCodes.WrongUse, $"{asked.Season} is no year of a season.");
-        }
-
-        Season season = Season.Of(asked.Season, asked.First, asked.Last);
+        Season season = SeasonOf(asked);
         console.Progress.Show(0.05);
         SeasonSummary summary = SeasonSummary.Of(await reader.ReadAsync(stations, season, asked.AsOf, cancel));
         console.Progress.Show(0.5);
         ReportFrame frame = new(
             SeasonWords.Title(season), asked.Agency, [SeasonWords.Headline(summary, asked.Units), SeasonWords.Backing(summary)], DataFolders.IsDemo(asked.Data));
-        string path = asked.Out ?? (asked.Format == "csv"
-            ? string.Create(CultureInfo.InvariantCulture, $"season-{asked.Season}")
-            : string.Create(CultureInfo.InvariantCulture, $"season-{asked.Season}.{asked.Format}"));
+        string name = string.Create(
+            CultureInfo.InvariantCulture, $"season-{(season.IsRange ? $"{season.FirstDay:yyyy-MM-dd}-to-{season.LastDay:yyyy-MM-dd}" : season.Year)}");
+        string path = asked.Out ?? (asked.Format == "csv" ? name : $"{name}.{asked.Format}");
         if (asked.Format == "csv")
         {
             Directory.CreateDirectory(path);
@@ -97,6 +94,13 @@ internal static class ReportVerb
         console.Progress.Done();
         await console.Output.WriteLineAsync($"{Path.GetFullPath(path)}: {frame.Lead[0]}");
     }
+
+    private static Season SeasonOf(Asked asked) => asked switch
+    {
+        { Season: null, From: { } from, To: { } to } when from <= to => Season.Range(from, to),
+        { Season: >= 1990 and <= 2200, From: null, To: null } => Season.Of(asked.Season.Value, asked.First, asked.Last),
+        _ => throw new VerbFailure(ExitCodes.WrongUse, "Name a season by its year (--season 2026), or days by --from and --to."),
+    };
 
     private static byte[] Bytes(Asked asked, SeasonSummary summary, ReportFrame frame, ProgressBar progress) => asked.Format switch
     {

@@ -155,12 +155,13 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             return;
         }
 
-        // The coming weeks are worked out once an hour; the level itself is looked at each time.
+        // The coming weeks are worked out once an hour and when it was emptied; the level itself is looked at each time.
         RuleSettings rules = context.Setup.Rules;
-        bool isFullHour = now.UtcTicks % TimeSpan.TicksPerHour == 0;
-        _tankForecast = isFullHour ? null : _tankForecast;
+        bool isEmptied = facts.Tank.PumpOutConfirmedAt == facts.Tank.Last?.At;
+        bool isDue = isEmptied || now.UtcTicks % TimeSpan.TicksPerHour == 0;
+        _tankForecast = isDue ? null : _tankForecast;
         Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
-        if ((isFullHour || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
+        if ((isDue || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
             TankForecast? forecast = Forecast();
             bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);

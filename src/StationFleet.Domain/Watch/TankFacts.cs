@@ -61,6 +61,9 @@ public sealed record TankFacts
     /// <summary>The last pump-out.</summary>
     public PumpOutSeen? LastPumpOut { get; set; }
 
+    /// <summary>The reading that confirmed it.</summary>
+    public DateTimeOffset? PumpOutConfirmedAt { get; set; }
+
     /// <summary>The local day that is being added up; null before the first reading.</summary>
     public DateOnly? Day { get; set; }
 
@@ -217,6 +220,7 @@ public sealed record TankFacts
         (Window, Fall) = (new LevelWindow(fall.Low), null);
         Level = Window.Believed()!;
         LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, Level);
+        PumpOutConfirmedAt = fall.Low[^1].Reading.At;
         DayPumped += fall.Before.Share - Level.Share;
         Sensor = Sensor.AfterPumpOut(Level.Share);
         return LastPumpOut;

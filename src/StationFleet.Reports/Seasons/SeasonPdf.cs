@@ -124,6 +124,8 @@ public static class SeasonPdf
 
         foreach ((int number, StationSeason[] group) in summary.Stations.Where(station => station.Service.Count > 0).Chunk(24).Index())
         {
+            // A heading stays with its picture.
+            flow.Need(100 + (14 * group.Length));
             flow.Heading(number == 0 ? "When the stations were in service" : "When the stations were in service, continued");
             flow.Picture(40 + (14 * group.Length), (page, place) => SeasonPictures.Availability(page, place, group, span));
         }
@@ -132,6 +134,7 @@ public static class SeasonPdf
         {
             if (number == 0)
             {
+                flow.Need(180);
                 flow.Heading("Tanks and pump-outs");
             }
 

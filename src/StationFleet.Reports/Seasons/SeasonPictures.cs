@@ -145,15 +145,17 @@ internal static class SeasonPictures
 
     private static void Months(XGraphics page, XRect plot, UtcInterval span, TimeZoneInfo zone)
     {
+        // Over years, every third month is named, with the year in January.
+        int step = span.End - span.Start > TimeSpan.FromDays(400) ? 3 : 1;
         DateOnly first = LocalCalendar.DateOf(span.Start, zone);
         for (DateOnly month = new(first.Year, first.Month, 1); LocalCalendar.StartOf(month, zone) < span.End; month = month.AddMonths(1))
         {
             DateTimeOffset at = LocalCalendar.StartOf(month, zone);
-            if (at >= span.Start)
+            if (at >= span.Start && (month.Month - 1) % step == 0)
             {
                 double x = X(plot, span, at);
                 page.DrawLine(new XPen(PdfPalette.Ink2, 0.6), x, plot.Bottom, x, plot.Bottom + 3);
-                Below(page, plot, x, month.ToString("MMM", CultureInfo.InvariantCulture));
+                Below(page, plot, x, month.ToString(step > 1 && month.Month == 1 ? "yyyy" : "MMM", CultureInfo.InvariantCulture));
             }
         }
     }

@@ -62,7 +62,7 @@ public sealed class StationTrialTests
         trial.Run([.. Enumerable.Range(0, 3).Select(i => Report(200 + (15 * i), (MeasurementName.TankFill, 0.1)))], Start.AddHours(5));
 
         trial.Tickets.Select(ticket => (ticket.Rule, ticket.State)).Should().Equal((Rule.TankFilling, TicketState.New), (Rule.LowCharge, TicketState.Taken));
-        trial.Tickets[0].ProblemCleared.Should().Be(Start.AddHours(4), "three readings over half an hour prove the pump-out, and the next full hour judges it");
+        trial.Tickets[0].ProblemCleared.Should().Be(Start.AddMinutes(230), "three readings over half an hour prove the pump-out");
     }
 
     [Fact]

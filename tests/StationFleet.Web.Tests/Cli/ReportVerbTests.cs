@@ -35,9 +35,34 @@ public sealed class ReportVerbTests
         }
     }
 
+    [Fact]
+    public async Task Any_days_are_counted_and_two_parts_make_the_whole()
+    {
+        await using FleetFolder folder = await FilledAsync();
+
+        string whole = await UsesAsync(folder, "2026-07-01", "2026-07-31");
+        int first = int.Parse(await UsesAsync(folder, "2026-07-01", "2026-07-02"), System.Globalization.CultureInfo.InvariantCulture);
+        int second = int.Parse(await UsesAsync(folder, "2026-07-03", "2026-07-31"), System.Globalization.CultureInfo.InvariantCulture);
+
+        whole.Should().Be("95");
+        (first + second).Should().Be(95);
+        first.Should().BeInRange(1, 94);
+    }
+
+    private static async Task<string> UsesAsync(FleetFolder folder, string from, string to)
+    {
+        string file = Path.Combine(folder.Path, "part.txt");
+        (int code, string output, string error) = await StationFleetAsync(
+            "report", "--data", folder.Path, "--from", from, "--to", to, "--format", "txt", "--out", file, "--as-of", "2026-12-01T00:00:00Z");
+        (code, error).Should().Be((0, ""));
+        return output.Split("; ")[1].Split(' ')[0];
+    }
+
     [Theory]
     [InlineData("--season", "2026", "--format", "doc")]
     [InlineData("--season", "this", "--format", "pdf")]
+    [InlineData("--format", "txt")]
+    [InlineData("--from", "2026-07-03", "--to", "2026-07-02", "--format", "txt")]
     [InlineData("--season", "2026", "--format", "txt", "--station", "NOWHERE-9")]
     [InlineData("--season", "2026", "--format", "txt", "--as-of", "yesterday")]
     [InlineData("--season", "2026", "--format", "txt", "--first-day", "May 1")]

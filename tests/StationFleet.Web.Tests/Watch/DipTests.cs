@@ -21,7 +21,7 @@ public sealed class DipTests : IAsyncLifetime
     [Fact]
     public async Task A_stick_far_off_what_the_sensor_said_before_the_emptying_raises_a_ticket()
     {
-        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.02, 0.02);
+        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.72, 0.72, 0.72, 0.02, 0.02, 0.02);
         await DipAsync(litres: 120);
 
         await _scene.SayAsync("tank/fill", 0.02);
@@ -48,7 +48,7 @@ public sealed class DipTests : IAsyncLifetime
     [Fact]
     public async Task A_stick_that_agrees_raises_nothing()
     {
-        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.02, 0.02);
+        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.72, 0.72, 0.72, 0.02, 0.02, 0.02);
         await DipAsync(litres: 138);
 
         await _scene.SayAsync("tank/fill", 0.02);
@@ -60,7 +60,7 @@ public sealed class DipTests : IAsyncLifetime
     public async Task A_seen_pump_out_is_made_litres_anew_by_a_tank_that_is_corrected_later_from_its_date_only()
     {
         await SetAsync(tank => tank.Shape = new BoxTank(1, 0.5, 0.5));
-        await _scene.SayAsync("tank/level", 0.30, 0.31, 0.32, 0.02, 0.02);
+        await _scene.SayAsync("tank/level", 0.30, 0.31, 0.32, 0.32, 0.32, 0.32, 0.02, 0.02, 0.02);
         double before = await PumpedOutAsync();
 
         await SetAsync(tank => tank.Shape = new BoxTank(1, 0.4, 0.5));
@@ -79,7 +79,7 @@ public sealed class DipTests : IAsyncLifetime
     [Fact]
     public async Task Litres_pumped_out_carry_the_uncertainty_that_dips_give_them()
     {
-        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.02, 0.02);
+        await _scene.SayAsync("tank/fill", 0.70, 0.71, 0.72, 0.72, 0.72, 0.72, 0.02, 0.02, 0.02);
         (await FiguresAsync()).LitresPumpedOutUncertainty.Should().BeApproximately(4, 1e-9, "2 % of 200 L by the data sheet");
 
         await DipAsync(litres: 124);

@@ -23,7 +23,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_full_tank_becomes_one_ticket_with_one_mail_to_the_technician_alone()
     {
-        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.86, 0.87);
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85, 0.87, 0.87, 0.87, 0.87);
 
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
         ticket.Should().BeEquivalentTo(new
@@ -33,7 +33,7 @@ public sealed class RunWatchTests : IAsyncLifetime
             Part = "",
             State = TicketState.New,
             AccessId = _scene.Access.Id,
-            Raised = WatchScene.Start.AddMinutes(30),
+            Raised = WatchScene.Start.AddMinutes(45),
             TimesReopened = 0,
             Version = 0,
         });
@@ -51,7 +51,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_second_run_at_the_same_instant_leaves_the_problems_that_are_on()
     {
-        await _scene.SayAsync("tank/fill", 0.85, 0.85);
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85);
 
         await _scene.RunAsync();
         await _scene.RunAsync();
@@ -66,7 +66,7 @@ public sealed class RunWatchTests : IAsyncLifetime
         await _scene.AddPersonAsync("stranger", FleetRoles.Technician, other.Id);
         await _scene.AddPersonAsync("neighbour", FleetRoles.Technician, _scene.Station.OwnerId);
 
-        await _scene.SayAsync("tank/fill", 0.85, 0.85);
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85);
 
         (await _scene.RowsAsync<OutgoingMail>()).Select(mail => mail.To).Should()
             .Contain("neighbour@juniper-basin.example").And.NotContain("stranger@juniper-basin.example");
@@ -77,9 +77,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     {
         Station other = await _scene.AddStationAsync("SOR-1");
         _scene.File.Scalar("CREATE TRIGGER broken BEFORE INSERT ON ticket_events BEGIN SELECT RAISE(ABORT, 'broken'); END");
-        await _scene.ReportAsync(("tank/fill", 0.85));
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.85));
+        await ReportFullAsync();
         await _scene.ReportAsync(other, _scene.Now, ("tank/fill", 0.2));
 
         RunWatch.Outcome failed = await _scene.RunAsync();
@@ -92,7 +90,7 @@ public sealed class RunWatchTests : IAsyncLifetime
 
         _scene.File.Scalar("DROP TRIGGER broken");
         (await _scene.RunAsync()).Should().Be(new RunWatch.Outcome(Stations: 2, Failed: 0, Raised: 1));
-        (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Which.Raised.Should().Be(WatchScene.Start.AddMinutes(5));
+        (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Which.Raised.Should().Be(WatchScene.Start.AddMinutes(10));
         (await _scene.RowsAsync<OutgoingMail>()).Should().ContainSingle();
     }
 
@@ -100,9 +98,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     public async Task A_ticket_whose_mail_cannot_be_written_stays_and_is_told_of_later()
     {
         _scene.File.Scalar("CREATE TRIGGER broken BEFORE INSERT ON outgoing_mails BEGIN SELECT RAISE(ABORT, 'broken'); END");
-        await _scene.ReportAsync(("tank/fill", 0.85));
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.85));
+        await ReportFullAsync();
 
         Func<Task> watching = _scene.RunAsync;
 
@@ -120,7 +116,7 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_ticket_closed_while_its_problem_stays_on_is_reopened_after_a_day_and_told_in_the_same_thread()
     {
-        await _scene.SayAsync("tank/fill", 0.85, 0.85);
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85);
         await CloseAsync(TicketOutcome.NothingWrong);
         _scene.File.Scalar($"UPDATE tickets SET snoozed_until = {WatchScene.Start.AddDays(9).ToUnixTimeMilliseconds()}");
 
@@ -140,16 +136,16 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_ticket_closed_after_a_pump_out_is_followed_by_a_new_one_when_the_tank_fills_again()
     {
-        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.02, 0.02);
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85, 0.85, 0.85, 0.02, 0.02, 0.02);
         (await _scene.RowsAsync<Ticket>()).Single().ProblemCleared.Should().NotBeNull();
         await CloseAsync(TicketOutcome.Fixed);
 
-        await _scene.SayAsync("tank/fill", 0.40, 0.40, 0.82, 0.82);
+        await _scene.SayAsync("tank/fill", 0.82, 0.82, 0.82, 0.82, 0.82);
 
         (await _scene.RowsAsync<Ticket>()).Select(ticket => (ticket.Number, ticket.State)).Should()
             .Equal((1, TicketState.Closed), (2, TicketState.New));
         (await _scene.RowsAsync<PumpOut>()).Should().ContainSingle().Which.Should().BeEquivalentTo(
-            new { At = WatchScene.Start.AddMinutes(45), Source = PumpOutSource.Telemetry }).And.Match<PumpOut>(p => Math.Abs(p.Litres - 166) < 0.01);
+            new { At = WatchScene.Start.AddMinutes(90), Source = PumpOutSource.Telemetry }).And.Match<PumpOut>(p => Math.Abs(p.Litres - 166) < 0.01);
     }
 
     [Fact]
@@ -171,20 +167,17 @@ public sealed class RunWatchTests : IAsyncLifetime
     public async Task What_came_and_went_while_the_watch_was_held_up_is_recorded_at_its_times_and_not_mailed()
     {
         await _scene.SayAsync("tank/fill", 0.4);
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.85));
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.85));
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.1));
-        _scene.Pass(TimeSpan.FromMinutes(5));
-        await _scene.ReportAsync(("tank/fill", 0.1));
+        foreach (double share in (double[])[0.85, 0.85, 0.85, 0.85, 0.85, 0.1, 0.1, 0.1, 0.1, 0.1])
+        {
+            _scene.Pass(TimeSpan.FromMinutes(5));
+            await _scene.ReportAsync(("tank/fill", share));
+        }
 
         await _scene.RunAsync();
 
         Ticket ticket = (await _scene.RowsAsync<Ticket>()).Should().ContainSingle().Subject;
-        ticket.Raised.Should().Be(WatchScene.Start.AddMinutes(25));
-        ticket.ProblemCleared.Should().Be(WatchScene.Start.AddMinutes(35));
+        ticket.Raised.Should().Be(WatchScene.Start.AddMinutes(30));
+        ticket.ProblemCleared.Should().Be(WatchScene.Start.AddMinutes(65));
     }
 
     [Fact]
@@ -224,8 +217,8 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_closed_access_mutes_the_watch()
     {
-        await _scene.File.AddAsync(new AccessClosure { AccessId = _scene.Access.Id, From = WatchScene.Start.AddMinutes(40), Reason = "Low water" });
-        await _scene.SayAsync("tank/fill", 0.85, 0.85);
+        await _scene.File.AddAsync(new AccessClosure { AccessId = _scene.Access.Id, From = WatchScene.Start.AddMinutes(55), Reason = "Low water" });
+        await _scene.SayAsync("tank/fill", 0.85, 0.85, 0.85);
 
         await _scene.SayAsync("tank/fill", 0.85);
         _scene.Pass(TimeSpan.FromHours(10));
@@ -239,9 +232,9 @@ public sealed class RunWatchTests : IAsyncLifetime
     [Fact]
     public async Task A_late_report_rolls_the_facts_back_and_replaces_the_pump_outs_since()
     {
-        await _scene.SayAsync("tank/fill", 0.50, 0.50);
+        await _scene.SayAsync("tank/fill", 0.50, 0.50, 0.50, 0.50, 0.50);
         DateTimeOffset missed = _scene.Now.AddMinutes(5);
-        await _scene.SayAsync("tank/fill", 0.02, 0.02);
+        await _scene.SayAsync("tank/fill", 0.02, 0.02, 0.02);
         (await _scene.RowsAsync<PumpOut>()).Should().ContainSingle().Which.At.Should().Be(missed.AddMinutes(10));
 
         await _scene.ReportAsync(_scene.Station, missed, ("tank/fill", 0.01));
@@ -290,6 +283,16 @@ public sealed class RunWatchTests : IAsyncLifetime
             .Equal(commands.OfType<TicketCommand.Raise>().Select(raise => raise.At)).And.NotBeEmpty();
         (await db.WatchCheckpoints.OrderBy(c => c.AsOf).Select(c => c.State).ToListAsync()).Should().Equal(
             result.Checkpoints.OrderBy(c => c.AsOf).Select(c => WatchJson.Write(c.Facts))).And.HaveCount(3);
+    }
+
+    private async Task ReportFullAsync()
+    {
+        await _scene.ReportAsync(("tank/fill", 0.85));
+        for (int reading = 0; reading < 2; reading++)
+        {
+            _scene.Pass(TimeSpan.FromMinutes(5));
+            await _scene.ReportAsync(("tank/fill", 0.85));
+        }
     }
 
     private async Task CloseAsync(TicketOutcome outcome)

@@ -19,11 +19,11 @@ public sealed class SaveRulesTests(FleetApp app) : IClassFixture<FleetApp>
     {
         StationId station = await AddStationAsync();
         SaveRules.Command typed = SaveRules.Command.Of(station, RuleSettings.Default);
-        (typed.TankSoon, typed.IdleFalseAlarms, typed.Reason) = ("55", "0.1", "The hauler needs three days.");
+        (typed.TankSoonDays, typed.IdleFalseAlarms, typed.Reason) = ("5", "0.1", "The hauler needs three days.");
 
         (await SaveAsync(typed)).Should().BeOfType<SaveRules.Outcome.Saved>();
 
-        RuleSettings expected = RuleSettings.Default with { TankSoonShare = 0.55, IdleFalseAlarms = 0.1 };
+        RuleSettings expected = RuleSettings.Default with { TankSoonDays = 5, IdleFalseAlarms = 0.1 };
         (await app.FindAsync<StationRules>(row => row.StationId == station)).Settings.Should().Be(expected);
         RuleChange change = await app.FindAsync<RuleChange>(row => row.StationId == station);
         change.Should().BeEquivalentTo(new { At = FleetApp.Start, Who = "Biologist", Reason = "The hauler needs three days." });
@@ -50,16 +50,16 @@ public sealed class SaveRulesTests(FleetApp app) : IClassFixture<FleetApp>
     }
 
     [Theory]
-    [InlineData("80", "80", "60", "50", nameof(SaveRules.Command.TankSoon))]
-    [InlineData("60", "101", "60", "50", nameof(SaveRules.Command.TankRaise))]
-    [InlineData("60", "80", "50", "50", nameof(SaveRules.Command.ChargeSoon))]
-    [InlineData("60", "80", "60", "0", nameof(SaveRules.Command.ChargeRaise))]
-    [InlineData("60", "80", "x", "50", nameof(SaveRules.Command.ChargeSoon))]
+    [InlineData("1", "80", "60", "50", nameof(SaveRules.Command.TankSoonDays))]
+    [InlineData("3", "101", "60", "50", nameof(SaveRules.Command.TankRaise))]
+    [InlineData("3", "80", "50", "50", nameof(SaveRules.Command.ChargeSoon))]
+    [InlineData("3", "80", "60", "0", nameof(SaveRules.Command.ChargeRaise))]
+    [InlineData("3", "80", "x", "50", nameof(SaveRules.Command.ChargeSoon))]
     public async Task Due_soon_must_come_before_the_ticket_and_shares_are_shares(
-        string tankSoon, string tankRaise, string chargeSoon, string chargeRaise, string field)
+        string tankSoonDays, string tankRaise, string chargeSoon, string chargeRaise, string field)
     {
         SaveRules.Command typed = SaveRules.Command.Of(await AddStationAsync(), RuleSettings.Default);
-        (typed.TankSoon, typed.TankRaise, typed.ChargeSoon, typed.ChargeRaise, typed.Reason) = (tankSoon, tankRaise, chargeSoon, chargeRaise, "A try.");
+        (typed.TankSoonDays, typed.TankRaise, typed.ChargeSoon, typed.ChargeRaise, typed.Reason) = (tankSoonDays, tankRaise, chargeSoon, chargeRaise, "A try.");
 
         (await SaveAsync(typed)).Should().BeOfType<SaveRules.Outcome.Refused>().Which.Wrong.Keys.Should().Equal(field);
     }

@@ -35,9 +35,9 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         tried.Rows.Select(row => (row.What, row.Which)).Should().Equal(
             ("Tank filling", "both, 5 hours earlier with the new limits"), ("Tank filling", "only with the new limits"));
 
-        // Two readings in a row raise and clear.
-        tried.Rows[0].Today.Should().Be(new TriedSeason.Side("Thu 11 Jun, 16:15", "cleared Thu 11 Jun, 20:30"));
-        tried.Rows[0].New.Should().Be(new TriedSeason.Side("Thu 11 Jun, 11:15", "cleared Thu 11 Jun, 20:30"));
+        // Three low readings prove a pump-out.
+        tried.Rows[0].Today.Should().Be(new TriedSeason.Side("Thu 11 Jun, 16:45", "cleared Thu 11 Jun, 20:45"));
+        tried.Rows[0].New.Should().Be(new TriedSeason.Side("Thu 11 Jun, 11:45", "cleared Thu 11 Jun, 20:45"));
         tried.Rows[0].Why.Should().StartWith("The tank holds 37 of 53 gal (71 %).", "200 L are 52.8 US gal");
         tried.Rows[1].Today.Should().BeNull();
     }
@@ -49,7 +49,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         TriedSeason tried = await TriedAsync(station, typed => typed.TankRaise = "70");
 
-        tried.Rows[0].New!.Raised.Should().Be("Thu 11 Jun, 16:36", "the readings of 11:15 arrived then");
+        tried.Rows[0].New!.Raised.Should().Be("Thu 11 Jun, 16:36", "the readings of 11:45 arrived then");
         tried.Rows[0].Which.Should().Be("both, within the same hour");
         tried.Headline.Should().Contain("2 tickets instead of 1: one that today's limits would not have raised.");
     }
@@ -59,7 +59,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
     {
         Station station = await AddSeasonAsync();
 
-        TriedSeason tried = await TriedAsync(station, typed => (typed.TankSoon, typed.TankRaise) = ("90", "95"));
+        TriedSeason tried = await TriedAsync(station, typed => typed.TankRaise = "95");
 
         tried.Headline.Should().Be("With the new limits the season so far would have brought 0 tickets instead of 1: one not raised.");
         tried.DueSoon.Should().Be("Without a ticket, something was due soon never with the new limits, twice with today's.");
@@ -167,7 +167,7 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
 
         string? picture = await app.Get<TrialPicture>().HandleAsync(Viewers.Biologist, tried.Rows[0].Picture, CancellationToken.None);
 
-        picture.Should().Contain("\"xAxis\":\"2026-06-11T16:15:00\"").And.Contain("\"xAxis\":\"2026-06-11T11:15:00\"")
+        picture.Should().Contain("\"xAxis\":\"2026-06-11T16:45:00\"").And.Contain("\"xAxis\":\"2026-06-11T11:45:00\"")
             .And.Contain("\"yAxis\":37").And.Contain("\"yAxis\":42.3");
         (await app.Get<TrialPicture>().HandleAsync(Viewers.BiologistOf(new AgencyId(99)), tried.Rows[0].Picture, CancellationToken.None)).Should().BeNull();
     }

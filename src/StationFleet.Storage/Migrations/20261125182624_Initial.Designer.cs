@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125181847_Initial")]
+    [Migration("20261125182624_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
