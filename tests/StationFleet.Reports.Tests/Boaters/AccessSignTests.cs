@@ -72,9 +72,6 @@ public sealed class AccessSignTests
     }
 
     [Fact]
-    public void Zz() => File.WriteAllBytes("/tmp/sign.pdf", AccessSign.Write(Sign, isA4: false));
-
-    [Fact]
     public void The_demo_says_that_its_data_are_invented()
     {
         using PdfDocument pdf = PdfDocument.Open(AccessSign.Write(Sign with { IsInvented = true }, isA4: false));
