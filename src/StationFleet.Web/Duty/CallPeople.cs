@@ -58,6 +58,8 @@ internal sealed partial class CallPeople(
             }
         }
 
+        // Who looks again within the transaction must see who was told.
+        await db.SaveChangesAsync(cancel);
         return written;
     }
 
