@@ -2564,6 +2564,64 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("service_visits", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Service.SignedChecklist", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<long?>("DryUntil")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("dry_until");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<string>("List")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("list");
+
+                    b.Property<string>("Note")
+                        .IsRequired()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("steps");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("StationId", "List", "At");
+
+                    b.ToTable("signed_checklists", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Service.Ticket", b =>
                 {
                     b.Property<int>("Id")
@@ -3683,6 +3741,15 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.SignedChecklist", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.Ticket", b =>

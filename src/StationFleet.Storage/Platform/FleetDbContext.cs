@@ -75,6 +75,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<TicketCall> TicketCalls => Set<TicketCall>();
 
+    public DbSet<SignedChecklist> SignedChecklists => Set<SignedChecklist>();
+
     public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
 
     public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();

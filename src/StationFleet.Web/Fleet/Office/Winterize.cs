@@ -5,6 +5,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.SignedLists;
 
 namespace StationFleet.Web.Fleet.Office;
 
@@ -67,6 +68,11 @@ internal sealed class Winterize(IDbContextFactory<FleetDbContext> databases, Fle
         else if (!command.LayUp && at <= present?.From)
         {
             typed.Wrong.Note(nameof(Command.At), "It was laid up after that time.");
+        }
+
+        if (!command.LayUp && present is not null && await SignedBefore.OpeningAsync(db, station, present.From, cancel) is { } unsigned)
+        {
+            typed.Wrong.Note(nameof(Command.At), unsigned);
         }
 
         if (typed.Wrong.Count > 0)

@@ -763,6 +763,32 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "signed_checklists",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    list = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    dry_until = table.Column<long>(type: "INTEGER", nullable: true),
+                    steps = table.Column<string>(type: "TEXT", nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 500, nullable: false),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_signed_checklists", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_signed_checklists_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "station_calibrations",
                 columns: table => new
                 {
@@ -2215,6 +2241,17 @@ namespace StationFleet.Storage.Migrations
                 column: "person_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_signed_checklists_idempotency_key",
+                table: "signed_checklists",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_signed_checklists_station_id_list_at",
+                table: "signed_checklists",
+                columns: new[] { "station_id", "list", "at" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_station_calibrations_station_id_name_from",
                 table: "station_calibrations",
                 columns: new[] { "station_id", "name", "from" },
@@ -2495,6 +2532,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "settings");
+
+            migrationBuilder.DropTable(
+                name: "signed_checklists");
 
             migrationBuilder.DropTable(
                 name: "station_calibrations");
