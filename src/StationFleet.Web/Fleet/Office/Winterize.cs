@@ -50,7 +50,8 @@ internal sealed class Winterize(IDbContextFactory<FleetDbContext> databases, Fle
 
         DateTimeOffset now = clock.GetUtcNow();
         Typed typed = new();
-        DateTimeOffset at = typed.Instant(nameof(Command.At), command.At, await StationZones.OfAsync(db, station.Id, now, options.Value, cancel));
+        TimeZoneInfo zone = await StationZones.OfAsync(db, station.Id, now, options.Value, cancel);
+        DateTimeOffset at = typed.Instant(nameof(Command.At), command.At, zone);
         List<WinterStorage> winters = await db.WinterStorages.Where(row => row.StationId == station.Id).ToListAsync(cancel);
         WinterStorage? present = winters.SingleOrDefault(row => row.To is null);
         if (at > now)
@@ -70,7 +71,7 @@ internal sealed class Winterize(IDbContextFactory<FleetDbContext> databases, Fle
             typed.Wrong.Note(nameof(Command.At), "It was laid up after that time.");
         }
 
-        if (!command.LayUp && present is not null && await SignedBefore.OpeningAsync(db, station, present.From, cancel) is { } unsigned)
+        if (!command.LayUp && present is not null && await SignedBefore.OpeningAsync(db, station, present.From, at, zone, cancel) is { } unsigned)
         {
             typed.Wrong.Note(nameof(Command.At), unsigned);
         }

@@ -1,4 +1,3 @@
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
@@ -34,11 +33,19 @@ internal static class SignedBefore
     }
 
     /// <summary>A station goes into service after the winter once every tool is tested.</summary>
-    public static async Task<string?> OpeningAsync(FleetDbContext db, Station station, DateTimeOffset laidUp, CancellationToken cancel)
+    /// <param name="db">The database.</param>
+    /// <param name="station">The station.</param>
+    /// <param name="laidUp">Since when it is laid up.</param>
+    /// <param name="at">When it goes into service.</param>
+    /// <param name="zone">For whom the sentence is.</param>
+    /// <param name="cancel">Stops it.</param>
+    public static async Task<string?> OpeningAsync(
+        FleetDbContext db, Station station, DateTimeOffset laidUp, DateTimeOffset at, TimeZoneInfo zone, CancellationToken cancel)
     {
         SignedChecklist? signed = await ReadSignedLists.NewestAsync(db, station.Id, SignedList.SeasonOpening, cancel);
         return signed is null || signed.At <= laidUp
             ? $"Sign “season opening” first ({Address(station.Code, SignedList.SeasonOpening)}): every tool is tested before it is in service."
+            : signed.At > at ? $"Its season opening was signed only {LocalTimes.Say(signed.At, zone)}. Put it in service after that."
             : null;
     }
 
