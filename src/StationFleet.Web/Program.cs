@@ -1,4 +1,5 @@
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Boaters;
 using StationFleet.Web.Duty;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
@@ -22,7 +23,7 @@ builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
 builder.AddGrants();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddRules().AddSeasons();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddRules().AddSeasons().AddBoaters();
 builder.AddDemo();
 
 WebApplication app = builder.Build();
@@ -35,6 +36,7 @@ app.MapTelemetry();
 app.MapSampling();
 app.MapSeasons();
 app.MapRoutes();
+app.MapBoaters();
 app.MapGrants();
 app.MapWatchQuality();
 app.MapMail();

@@ -22,6 +22,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
     [
         "/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
         "/equipment/inventory", "/equipment/inventory/1", "/equipment/seen/1",
+        "/a/dam-road", "/stations/PORT-A/checklists", "/stations/PORT-A/checklists/clean-to-move",
         "/samples/take", "/samples/COP-1-260701-A/count",
     ];
 

@@ -50,6 +50,14 @@ public static class Cautions
         Rule.ClockWrong => [Box, Ramp],
         Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
         Rule.NewFind => SampleCautions.AtTheBench,
+        Rule.PublicReport =>
+        [
+            "Sheen or fuel smell: stop, switch nothing, keep people away, call the office.",
+            Box,
+            "The blower: eye and hearing protection; never point it at people.",
+            Gloves,
+            Ramp,
+        ],
         Rule.NotReporting => [Box, Ladder, Ramp],
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };

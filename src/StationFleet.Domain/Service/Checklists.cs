@@ -100,6 +100,13 @@ public static class Checklists
             "Tell whom your reporting rules name, in their time; write down on the find’s page who was told.",
             "Say nothing in public. Decide on the find’s page: confirmed or not, and later that it may be told.",
         ],
+        Rule.PublicReport =>
+        [
+            "Read what was reported, and the notes that came since.",
+            "Is the tool there and whole? Use it once: does it work, and does its count rise?",
+            "Mend or replace it; else put up the sign “out of order”.",
+            "Count the other tools on the post.",
+        ],
         Rule.NotReporting =>
         [
             "Is the station there, upright and undamaged?",

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using StationFleet.Domain.Boaters;
 using StationFleet.Domain.Power;
 
 namespace StationFleet.Domain.Watch;
@@ -32,6 +33,7 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
 [JsonDerivedType(typeof(MovedEvidence), "moved")]
 [JsonDerivedType(typeof(NewFindEvidence), "new-find")]
+[JsonDerivedType(typeof(PublicReportEvidence), "public-report")]
 public abstract record Evidence;
 
 /// <summary>A tool passed over while others were used.</summary>
@@ -161,3 +163,10 @@ public sealed record NotReportingEvidence(
 /// <param name="Deadline">Until when the agency's rules want it reported; null when they name no time.</param>
 /// <param name="Contact">Whom they want told; null when that is not set up.</param>
 public sealed record NewFindEvidence(string Taxon, string Water, string Sample, DateTimeOffset? Deadline, string? Contact) : Evidence;
+
+/// <summary>Something that a boater reported through the public page, and a person confirmed.</summary>
+/// <param name="ToolName">The name the agency gave the tool; empty speaks of the whole station.</param>
+/// <param name="Trouble">What is wrong.</param>
+/// <param name="Words">The boater's own words; may be empty.</param>
+/// <param name="ReportedAt">When it was reported.</param>
+public sealed record PublicReportEvidence(string ToolName, Trouble Trouble, string Words, DateTimeOffset ReportedAt) : Evidence;

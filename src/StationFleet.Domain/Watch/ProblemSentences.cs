@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Boaters;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Time;
 
@@ -31,6 +32,7 @@ public static class ProblemSentences
         Rule.ClockWrong => "Clock wrong",
         Rule.Moved => "Moved without a placement",
         Rule.NewFind => "New find",
+        Rule.PublicReport => "Reported by the public",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
     };
 
@@ -60,6 +62,7 @@ public static class ProblemSentences
         ClockWrongEvidence => "Set the controller's clock",
         MovedEvidence => "Find the station, or write down its move",
         NewFindEvidence => "Verify a presumptive find, keep the specimen",
+        PublicReportEvidence report => $"Look at the {(report.ToolName.Length == 0 ? "station" : InSentence(report.ToolName))}: a boater reported it",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 
@@ -98,6 +101,8 @@ public static class ProblemSentences
             $"It stands {Distance(moved.AwayMetres, reader.Units)} from {moved.AccessName} since {TimeWords.When(moved.Since, reader.Now, reader.Zone)}, "
             + $"last seen {TimeWords.When(moved.SeenAt, reader.Now, reader.Zone)} at {Position(moved.LatitudeDeg, "N", "S")}, {Position(moved.LongitudeDeg, "E", "W")}.",
         NewFindEvidence find => Find(find, reader),
+        PublicReportEvidence report =>
+            $"Reported by the public {TimeWords.When(report.ReportedAt, reader.Now, reader.Zone)}. {PublicReportWords.Sentence(report.ToolName, report.Trouble, report.Words)}",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
     };
 

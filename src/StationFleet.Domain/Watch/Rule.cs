@@ -44,6 +44,9 @@ public enum Rule
 
     /// <summary>A count found an organism that is not known from the water; the watch has no part in it.</summary>
     NewFind,
+
+    /// <summary>A boater reported something and a person confirmed it; the watch has no part in it.</summary>
+    PublicReport,
 }
 
 /// <summary>What a problem asks of people.</summary>

@@ -1,6 +1,5 @@
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
-using QRCoder;
 using StationFleet.Reports.Pdf;
 
 namespace StationFleet.Reports.Sampling;
@@ -45,7 +44,7 @@ public static class SampleLabels
 
     private static void Draw(XGraphics paper, SampleLabel label, bool isInvented)
     {
-        DrawQr(paper, label.Address, WidthMm - QrMm - 0.5, HeightMm - QrMm - 0.5);
+        PdfQr.Draw(paper, label.Address, new XRect(Point(WidthMm - QrMm - 0.5), Point(HeightMm - QrMm - 0.5), Point(QrMm), Point(QrMm)));
         double widthMm = WidthMm - (2 * MarginMm);
         XFont large = Fitting(paper, label.Code, widthMm, 15);
         paper.DrawString(label.Code, large, XBrushes.Black, Point(MarginMm), Point(MarginMm) + large.GetHeight() * 0.8);
@@ -72,25 +71,6 @@ public static class SampleLabels
         else
         {
             paper.DrawString("Keep for the count", small, XBrushes.Black, Point(MarginMm), Point(HeightMm - MarginMm));
-        }
-    }
-
-    // As black squares rather than a picture: sharp at every printer's resolution.
-    private static void DrawQr(XGraphics paper, string text, double leftMm, double topMm)
-    {
-        using QRCodeGenerator generator = new();
-        using QRCodeData code = generator.CreateQrCode(text, QRCodeGenerator.ECCLevel.M);
-        double moduleMm = QrMm / code.ModuleMatrix.Count;
-        for (int row = 0; row < code.ModuleMatrix.Count; row++)
-        {
-            for (int column = 0; column < code.ModuleMatrix.Count; column++)
-            {
-                if (code.ModuleMatrix[row][column])
-                {
-                    paper.DrawRectangle(
-                        XBrushes.Black, Point(leftMm + (column * moduleMm)), Point(topMm + (row * moduleMm)), Point(moduleMm) + 0.01, Point(moduleMm) + 0.01);
-                }
-            }
         }
     }
 

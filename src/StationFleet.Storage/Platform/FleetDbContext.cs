@@ -6,6 +6,7 @@ using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Sampling;
 using StationFleet.Storage.Accounts;
+using StationFleet.Storage.Boaters;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Grants;
 using StationFleet.Storage.Mail;
@@ -74,6 +75,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<TicketCall> TicketCalls => Set<TicketCall>();
 
+    public DbSet<SignedChecklist> SignedChecklists => Set<SignedChecklist>();
+
     public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
 
     public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();
@@ -109,6 +112,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<NewFind> NewFinds => Set<NewFind>();
 
     public DbSet<FindEvent> FindEvents => Set<FindEvent>();
+
+    public DbSet<PublicReport> PublicReports => Set<PublicReport>();
 
     public DbSet<OutgoingMail> OutgoingMails => Set<OutgoingMail>();
 

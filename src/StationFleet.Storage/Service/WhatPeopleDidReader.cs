@@ -22,7 +22,7 @@ public sealed class WhatPeopleDidReader(IDbContextFactory<FleetDbContext> databa
         var visits = await db.ServiceVisits.Where(visit => visit.StationId == station && visit.At >= from && visit.At <= to)
             .Select(visit => new { visit.At, visit.Minutes }).ToListAsync(cancel);
         IQueryable<Ticket> tickets = db.Tickets.Where(ticket =>
-            ticket.StationId == station && ticket.Rule != Rule.NewFind && ticket.Raised <= to && (ticket.Closed == null || ticket.Closed >= from));
+            ticket.StationId == station && ticket.Rule != Rule.NewFind && ticket.Rule != Rule.PublicReport && ticket.Raised <= to && (ticket.Closed == null || ticket.Closed >= from));
         List<Ticket> then = await tickets.ToListAsync(cancel);
         ILookup<TicketId, TicketEvent> people = (await db.TicketEvents
             .Where(happening => happening.Who != null && (happening.Kind == TicketEventKind.Taken || happening.Kind == TicketEventKind.Closed)

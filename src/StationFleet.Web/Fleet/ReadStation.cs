@@ -16,6 +16,7 @@ using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
+using StationFleet.Web.Service.SignedLists;
 using StationFleet.Web.Watch;
 
 namespace StationFleet.Web.Fleet;
@@ -193,12 +194,14 @@ public sealed class ReadStation(
         var placements = await db.Placements.AsNoTracking().Where(p => p.StationId == state.Id)
             .Join(db.Accesses, placement => placement.AccessId, access => access.Id, (placement, access) => new { placement.From, placement.To, access.Name })
             .ToListAsync(cancel);
+        List<SignedChecklist> signed = await db.SignedChecklists.AsNoTracking().Where(s => s.StationId == state.Id && s.At > since).ToListAsync(cancel);
         Happening[] all =
         [
             .. tickets.Select(t => new Happening(t.Raised, "Ticket raised", ProblemSentences.Title(WatchJson.Read<Evidence>(t.Evidence)), t.Number)),
             .. tickets.Where(t => t.Closed is not null).Select(t => new Happening(t.DoneAt ?? t.Closed!.Value, "Ticket closed", t.Outcome is { } outcome ? TicketWords.Of(outcome).TrimEnd('.').ToLowerInvariant() : null, t.Number)),
             .. visits.Select(v => new Happening(v.At, "Service visit", v.Note is { Length: > 0 } ? $"{v.Who}: {v.Note}" : v.Who, null)),
             .. words.PumpOuts(pumpOuts).Select(p => new Happening(p.At, "Pumped out", p.Words, null)),
+            .. signed.Select(s => new Happening(s.At, $"{Domain.Service.SignedLists.Name(s.List)} signed", ReadSignedLists.Say(s, state.Zone), null)),
             .. placements.Where(p => p.From > since).Select(p => new Happening(p.From, "Placed", p.Name, null)),
             .. placements.Where(p => p.To > since).Select(p => new Happening(p.To!.Value, "Left", p.Name, null)),
         ];

@@ -3,6 +3,7 @@ using StationFleet.Domain.Service;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Boaters;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
 
@@ -12,12 +13,13 @@ namespace StationFleet.Web.Service;
 /// <param name="Open">Without the snoozed ones.</param>
 /// <param name="Snoozed">Those whose snooze ends first, first.</param>
 /// <param name="Stations">Codes to filter by.</param>
+/// <param name="Reported">What boaters reported and nobody has confirmed.</param>
 public sealed record TicketsShown(
     IReadOnlyList<TicketRow> Open, IReadOnlyList<TicketRow> Snoozed, IReadOnlyList<TicketRow> Closed, int ClosedInAll, IReadOnlyList<string> Stations,
-    bool MayAct);
+    bool MayAct, IReadOnlyList<WaitingReport> Reported);
 
 /// <summary>The page Tickets: open ones by station, then the snoozed, closed ones newest first.</summary>
-internal sealed class ListTickets(IDbContextFactory<FleetDbContext> databases, TicketList list, FleetClock clock)
+internal sealed class ListTickets(IDbContextFactory<FleetDbContext> databases, TicketList list, ListPublicReports reports, FleetClock clock)
 {
     private const int MostClosed = 100;
 
@@ -36,6 +38,7 @@ internal sealed class ListTickets(IDbContextFactory<FleetDbContext> databases, T
             await list.ReadAsync(db, closed.OrderByDescending(ticket => ticket.Closed).Take(MostClosed), viewer, cancel),
             await closed.CountAsync(cancel),
             await db.Stations.VisibleTo(viewer).OrderBy(row => row.Code).Select(row => row.Code).ToListAsync(cancel),
-            TicketDesk.MayAct(viewer));
+            TicketDesk.MayAct(viewer),
+            await reports.HandleAsync(viewer, station, cancel));
     }
 }

@@ -1,3 +1,5 @@
+using StationFleet.Web.Service.SignedLists;
+
 namespace StationFleet.Web.Service;
 
 public static class ServiceServices
@@ -6,5 +8,6 @@ public static class ServiceServices
         .AddSingleton<TicketList>().AddSingleton<ListTickets>().AddSingleton<ListMyWork>().AddSingleton<ReadTicket>().AddSingleton<CountOpenTickets>()
         .AddSingleton<TicketDesk>().AddSingleton<VisitLog>()
         .AddSingleton<TakeTicket>().AddSingleton<ReleaseTicket>().AddSingleton<NoteOnTicket>().AddSingleton<CloseTicket>()
-        .AddSingleton<SnoozeTicket>().AddSingleton<EndSnooze>();
+        .AddSingleton<SnoozeTicket>().AddSingleton<EndSnooze>()
+        .AddSingleton<ReadSignedLists>().AddSingleton<SignList>();
 }

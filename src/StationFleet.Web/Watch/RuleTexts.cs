@@ -22,6 +22,7 @@ internal static class RuleTexts
         Rule.ClockWrong => "A station whose reports lie in the future, or all lag by the same long while, has a wrong clock: a ticket.",
         Rule.Moved => "A station that says it stands farther than this from its access was moved without a placement: a ticket.",
         Rule.NewFind => "A count of an organism that is not known from the water beside the station: a ticket for the biologist, at once.",
+        Rule.PublicReport => "A boater reported something through the public page and a person confirmed it: a ticket.",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "An unknown rule."),
     };
 

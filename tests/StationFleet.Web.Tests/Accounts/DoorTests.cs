@@ -15,6 +15,7 @@ public sealed partial class DoorTests(FleetApp app) : IClassFixture<FleetApp>
         "/api/v1/reports", "/api/v1/reports/dry-run", "/api/v1/time", "/api/{**path}",   // stations have keys of their own; the last only says that nothing is there
         "/health/live", "/health/ready",
         "/sign-in", "/sign-out", "/first-run", "/error", "/not-found",
+        "/a/{Slug}",   // the page behind the QR code
         "/mail/unsubscribe/{token}", "/mail/stop/{Token}",   // the link itself is signed
     ];
 

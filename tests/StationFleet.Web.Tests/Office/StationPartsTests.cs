@@ -1,8 +1,10 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Telemetry;
@@ -162,12 +164,19 @@ public sealed class StationPartsTests(FleetApp app) : IClassFixture<FleetApp>
         Winterize.Outcome inServiceAlready = await WinterizeAsync(station, layUp: false, "2026-06-20T08:00");
         Winterize.Outcome laidUp = await WinterizeAsync(station, layUp: true, "2026-06-20T08:00");
         Winterize.Outcome tooEarly = await WinterizeAsync(station, layUp: false, "2026-06-19T08:00");
+        Winterize.Outcome untested = await WinterizeAsync(station, layUp: false, "2026-06-25T08:00");
+        await app.Databases.AddAsync(new SignedChecklist
+        {
+            StationId = station.Id, List = SignedList.SeasonOpening, At = new DateTimeOffset(2026, 6, 24, 14, 0, 0, TimeSpan.Zero), Who = "field crew",
+            Steps = "each tool", IdempotencyKey = $"opening-{station.Code}",
+        });
         Winterize.Outcome inService = await WinterizeAsync(station, layUp: false, "2026-06-25T08:00");
         Winterize.Outcome insideThat = await WinterizeAsync(station, layUp: true, "2026-06-22T08:00");
 
         inServiceAlready.Should().BeOfType<Winterize.Outcome.Refused>();
         laidUp.Should().BeOfType<Winterize.Outcome.Done>();
         tooEarly.Should().BeOfType<Winterize.Outcome.Refused>();
+        untested.Should().BeOfType<Winterize.Outcome.Refused>().Which.Wrong.For(nameof(Winterize.Command.At)).Should().Contain("every tool is tested before it is in service");
         inService.Should().BeOfType<Winterize.Outcome.Done>();
         insideThat.Should().BeOfType<Winterize.Outcome.Refused>();
         (await app.FindAsync<WinterStorage>(row => row.StationId == station.Id)).Should().BeEquivalentTo(new

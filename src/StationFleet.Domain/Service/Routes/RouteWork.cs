@@ -15,7 +15,7 @@ public static class RouteWork
     {
         Rule.ClockWrong => 15,
         Rule.FallingUse or Rule.NewFind => 20,
-        Rule.IdleTool or Rule.StationUnused => 25,
+        Rule.IdleTool or Rule.StationUnused or Rule.PublicReport => 25,
         Rule.RunawayCounter or Rule.TankSensor => 35,
         Rule.LowCharge or Rule.WeakPanel or Rule.ExtraLoad or Rule.NotReporting or Rule.Moved => 40,
         Rule.TankFilling or Rule.AgedBattery => 45,
@@ -40,6 +40,7 @@ public static class RouteWork
         LowChargeEvidence => ["charged spare battery", Meter, "cloth and water for the panel"],
         NotReportingEvidence => ["spare aerial and cable", Meter, "an empty logger card"],
         ClockWrongEvidence => ["clock battery"],
+        PublicReportEvidence tool => tool.ToolName.Length == 0 ? [Meter, OutOfOrder] : [$"spare: {tool.ToolName}", OutOfOrder],
         MovedEvidence => ["a second person", "lock and chain"],
         _ => [],
     };

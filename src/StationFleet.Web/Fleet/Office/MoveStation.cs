@@ -6,6 +6,7 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.SignedLists;
 
 namespace StationFleet.Web.Fleet.Office;
 
@@ -104,6 +105,11 @@ internal sealed class MoveStation(
         else if (FinalTime.Refusal(await measurements.SealedUpToAsync(station.Id, cancel), at, zone) is { } final)
         {
             typed.Wrong.Note(nameof(Command.At), final);
+        }
+
+        if (to is not null && await SignedBefore.PlacingAsync(db, station, placements.LastOrDefault(), at, zone, cancel) is { } unsigned)
+        {
+            typed.Wrong.Note(nameof(Command.To), unsigned);
         }
 
         if (typed.Wrong.Count > 0)

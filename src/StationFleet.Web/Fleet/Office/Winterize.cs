@@ -5,6 +5,7 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.SignedLists;
 
 namespace StationFleet.Web.Fleet.Office;
 
@@ -49,7 +50,8 @@ internal sealed class Winterize(IDbContextFactory<FleetDbContext> databases, Fle
 
         DateTimeOffset now = clock.GetUtcNow();
         Typed typed = new();
-        DateTimeOffset at = typed.Instant(nameof(Command.At), command.At, await StationZones.OfAsync(db, station.Id, now, options.Value, cancel));
+        TimeZoneInfo zone = await StationZones.OfAsync(db, station.Id, now, options.Value, cancel);
+        DateTimeOffset at = typed.Instant(nameof(Command.At), command.At, zone);
         List<WinterStorage> winters = await db.WinterStorages.Where(row => row.StationId == station.Id).ToListAsync(cancel);
         WinterStorage? present = winters.SingleOrDefault(row => row.To is null);
         if (at > now)
@@ -67,6 +69,11 @@ internal sealed class Winterize(IDbContextFactory<FleetDbContext> databases, Fle
         else if (!command.LayUp && at <= present?.From)
         {
             typed.Wrong.Note(nameof(Command.At), "It was laid up after that time.");
+        }
+
+        if (!command.LayUp && present is not null && await SignedBefore.OpeningAsync(db, station, present.From, at, zone, cancel) is { } unsigned)
+        {
+            typed.Wrong.Note(nameof(Command.At), unsigned);
         }
 
         if (typed.Wrong.Count > 0)
