@@ -32,7 +32,7 @@ internal sealed class CloseTicket(TicketDesk desk, VisitLog visits)
             return new TicketAnswer.Wrong(errors);
         }
 
-        (IReadOnlyList<Ticket> others, TicketAnswer? stop) = await AlsoTickets.FindAsync(at, typed.Also, cancel);
+        (IReadOnlyList<Ticket> others, TicketAnswer? stop) = await AlsoTickets.FindAsync(at, typed.Also, form.Own, cancel);
         if (stop is not null)
         {
             return stop;
