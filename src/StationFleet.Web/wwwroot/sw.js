@@ -19,7 +19,7 @@ addEventListener('fetch', event => {
 });
 
 addEventListener('message', event => {
-  if (event.data.fill) event.waitUntil(fill(event.data.fill));
+  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.fill)));
 });
 
 addEventListener('sync', event => {
