@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Microsoft.Playwright;
+using SkiaSharp;
 using StationFleet.Storage.Accounts;
 
 namespace StationFleet.Browser.Tests;
@@ -9,6 +10,8 @@ namespace StationFleet.Browser.Tests;
 internal sealed class PhoneInTheField : IAsyncDisposable
 {
     public const string Password = "weed and lake water 7";
+
+    private static readonly byte[] Taken = TakePicture();
 
     private readonly DirectoryInfo _memory = Directory.CreateTempSubdirectory("phone-");
     private IPlaywright _playwright = null!;
@@ -71,6 +74,9 @@ internal sealed class PhoneInTheField : IAsyncDisposable
         await Page.GetByLabel("Fixed").CheckAsync();
     }
 
+    /// <summary>Chooses a picture of 3000 by 2000 pixels, as a phone takes them.</summary>
+    public Task PhotographAsync() => Page.GetByLabel("Photographs").SetInputFilesAsync(new FilePayload { Name = "tank.jpg", MimeType = "image/jpeg", Buffer = Taken });
+
     /// <summary>Presses a button of the form, twice if wet gloves do, and waits until the phone has kept it.</summary>
     public async Task PressAsync(int number, string act, bool twice = false)
     {
@@ -113,6 +119,14 @@ internal sealed class PhoneInTheField : IAsyncDisposable
         _playwright.Dispose();
         await Wire.DisposeAsync();
         _memory.Delete(recursive: true);
+    }
+
+    private static byte[] TakePicture()
+    {
+        using SKBitmap picture = new(3000, 2000);
+        picture.Erase(SKColors.SteelBlue);
+        using SKData jpeg = picture.Encode(SKEncodedImageFormat.Jpeg, 90);
+        return jpeg.ToArray();
     }
 
     private async Task StartBrowserAsync()

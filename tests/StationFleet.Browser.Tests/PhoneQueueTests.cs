@@ -1,6 +1,8 @@
 using System.Globalization;
+using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Service;
+using StationFleet.Web.Platform;
 using Xunit.Abstractions;
 
 namespace StationFleet.Browser.Tests;
@@ -33,6 +35,8 @@ public sealed class PhoneQueueTests(FleetApp app, ITestOutputHelper output) : IC
         {
             await CheckAsync(number);
         }
+
+        Directory.GetFiles(app.Get<FleetPaths>().Photographs).Should().HaveCount(Closings / 3, "each photograph is one file");
     }
 
     private async Task RoundAsync(PhoneInTheField phone, int[] numbers, Random random, Dictionary<string, int> happened)
@@ -60,6 +64,13 @@ public sealed class PhoneQueueTests(FleetApp app, ITestOutputHelper output) : IC
             }
 
             await phone.WriteAsync($"Found {number}", "40", "30");
+            bool withPhotograph = number % 3 == 0;
+            if (withPhotograph)
+            {
+                Count("photograph");
+                await phone.PhotographAsync();
+            }
+
             bool twice = random.Next(2) == 0;
             Count(twice ? "double tap" : "single tap");
             await phone.PressAsync(number, "close", twice);
@@ -87,5 +98,8 @@ public sealed class PhoneQueueTests(FleetApp app, ITestOutputHelper output) : IC
         events.Count(happening => happening.Kind == TicketEventKind.Taken).Should().BeLessThanOrEqualTo(1, because);
         (await app.VisitsAsync(number)).Should().ContainSingle(because).Which.Minutes.Should().Be(30, because);
         (await app.PumpOutsAsync(number)).Should().ContainSingle(because);
+        List<Photograph> photographs = await app.ReadAsync(db => db.Photographs.Where(photograph => photograph.TicketId == ticket.Id).ToListAsync());
+        photographs.Should().HaveCount(number % 3 == 0 ? 1 : 0, because);
+        photographs.Should().OnlyContain(photograph => photograph.Width == 1600 && photograph.Height == 1067, because);
     }
 }

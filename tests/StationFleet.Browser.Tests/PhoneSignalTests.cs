@@ -14,7 +14,7 @@ public sealed class PhoneSignalTests : IAsyncLifetime
 {
     private const string Crew = "crew@juniper-basin.example";
 
-    private readonly FleetApp _app = new();
+    private FleetApp App { get; } = new();
     private FleetUser _person = null!;
     private PhoneInTheField _phone = null!;
 
@@ -22,10 +22,10 @@ public sealed class PhoneSignalTests : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        await _app.InitializeAsync();
-        await _app.AddTankTicketAsync(7);
-        _person = await PhoneInTheField.AddTechnicianAsync(_app, Crew);
-        _phone = await PhoneInTheField.OpenAsync(_app);
+        await App.InitializeAsync();
+        await App.AddTankTicketAsync(7);
+        _person = await PhoneInTheField.AddTechnicianAsync(App, Crew);
+        _phone = await PhoneInTheField.OpenAsync(App);
         await _phone.SignInAsync(Crew);
         await _phone.FillAsync(7);
     }
@@ -33,7 +33,7 @@ public sealed class PhoneSignalTests : IAsyncLifetime
     public async Task DisposeAsync()
     {
         await _phone.DisposeAsync();
-        await ((IAsyncLifetime)_app).DisposeAsync();
+        await ((IAsyncLifetime)App).DisposeAsync();
     }
 
     [Fact]
@@ -71,7 +71,7 @@ public sealed class PhoneSignalTests : IAsyncLifetime
         await _phone.SetOfflineAsync(false);
 
         await _phone.WaitAsync("(await phoneQueue.all()).every(entry => entry.state === 'sent')");
-        (await _app.TicketAsync(7)).DoneAt.Should().BeCloseTo(FleetApp.Start.AddHours(-1), TimeSpan.FromSeconds(60));
+        (await App.TicketAsync(7)).DoneAt.Should().BeCloseTo(FleetApp.Start.AddHours(-1), TimeSpan.FromSeconds(60));
     }
 
     [Fact]
@@ -81,15 +81,15 @@ public sealed class PhoneSignalTests : IAsyncLifetime
         await _phone.OpenTicketAsync(7);
         await _phone.WriteAsync("Screen clogged.", "45", "35");
         await _phone.PressAsync(7, "close");
-        Ticket now = await _app.TicketAsync(7);
+        Ticket now = await App.TicketAsync(7);
         Viewer other = new("other", "Second crew", new HashSet<string> { FleetRoles.Technician }, null);
-        await _app.Get<TakeTicket>().HandleAsync(new TicketForm(7, "second-crew-takes-it", now.Version, 0, other), CancellationToken.None);
+        await App.Get<TakeTicket>().HandleAsync(new TicketForm(7, "second-crew-takes-it", now.Version, 0, other), CancellationToken.None);
         await _phone.RestartAsync();
         await _phone.SetOfflineAsync(false);
         await _phone.Page.GotoAsync($"{_phone.Url}/work");
 
         await Expect(Line).ToContainTextAsync("T-7 asks you something");
-        (await _app.VisitsAsync(7)).Should().BeEmpty();
+        (await App.VisitsAsync(7)).Should().BeEmpty();
         await _phone.SetOfflineAsync(true);
         await Line.GetByRole(AriaRole.Link).ClickAsync();
         await Expect(_phone.Page.GetByText("Meanwhile somebody else was faster.")).ToBeVisibleAsync();
@@ -102,14 +102,14 @@ public sealed class PhoneSignalTests : IAsyncLifetime
         await _phone.SetOfflineAsync(false);
 
         await Expect(_phone.Page.GetByText("Closed. Thank you.")).ToBeVisibleAsync();
-        (await _app.VisitsAsync(7)).Should().ContainSingle().Which.Note.Should().StartWith("Screen clogged.");
+        (await App.VisitsAsync(7)).Should().ContainSingle().Which.Note.Should().StartWith("Screen clogged.");
     }
 
     [Fact]
     public async Task A_session_that_ended_keeps_the_queue_and_only_its_own_person_sends_it()
     {
         const string second = "second@juniper-basin.example";
-        await PhoneInTheField.AddTechnicianAsync(_app, second);
+        await PhoneInTheField.AddTechnicianAsync(App, second);
         await _phone.SetOfflineAsync(true);
         await _phone.OpenTicketAsync(7);
         await _phone.WriteAsync("Screen clogged.", "45", "35");
@@ -120,11 +120,11 @@ public sealed class PhoneSignalTests : IAsyncLifetime
 
         await _phone.SignInAsync(second);
         await Expect(Line).ToHaveTextAsync("Kept for somebody else who used this phone: 1. It is sent when they sign in. ");
-        (await _app.TicketAsync(7)).State.Should().Be(TicketState.New);
+        (await App.TicketAsync(7)).State.Should().Be(TicketState.New);
         await _phone.SignInAsync(Crew);
 
         await _phone.WaitAsync("(await phoneQueue.all()).every(entry => entry.state === 'sent')");
-        (await _app.TicketAsync(7)).ClosedById.Should().Be(_person.Id);
+        (await App.TicketAsync(7)).ClosedById.Should().Be(_person.Id);
     }
 
     [Fact]
@@ -147,7 +147,7 @@ public sealed class PhoneSignalTests : IAsyncLifetime
         await _phone.SetOfflineAsync(true);
         await _phone.OpenTicketAsync(7);
         await Expect(_phone.Page.GetByRole(AriaRole.Heading)).ToHaveTextAsync("No signal, and this page is not kept on this phone.");
-        (await _app.ReadAsync(db => db.TicketEvents.CountAsync(happening => happening.Kind == TicketEventKind.Noted))).Should().Be(0);
+        (await App.ReadAsync(db => db.TicketEvents.CountAsync(happening => happening.Kind == TicketEventKind.Noted))).Should().Be(0);
     }
 
     [Fact]

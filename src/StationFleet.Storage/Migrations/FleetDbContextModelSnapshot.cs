@@ -2285,6 +2285,56 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("duty_hours", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Service.Photograph", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("File")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("file");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("height");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<int>("TicketId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("ticket_id");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("width");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("TicketId", "Id");
+
+                    b.ToTable("photographs", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Service.PumpOut", b =>
                 {
                     b.Property<int>("Id")
@@ -3543,6 +3593,15 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("PersonId")
                         .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Photograph", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Service.Ticket", null)
+                        .WithMany()
+                        .HasForeignKey("TicketId")
+                        .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
 

@@ -38,7 +38,7 @@ internal sealed class CloseTicket(TicketDesk desk, VisitLog visits)
             return stop;
         }
 
-        await VisitLog.WriteAsync(at, form, report, others, cancel);
+        await visits.WriteAsync(at, form, report, others, cancel);
         string note = $"{TicketWords.Of(outcome)}\n{report.Note}".Trim();
         Close(at, form, at.Ticket, report.At, outcome);
         at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Closed, note));

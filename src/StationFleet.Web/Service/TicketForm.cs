@@ -1,5 +1,6 @@
 using StationFleet.Domain.Service;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Service.Photographs;
 
 namespace StationFleet.Web.Service;
 
@@ -13,6 +14,8 @@ internal sealed record TicketForm(int Number, string Key, int Version, int Seen,
 {
     /// <summary>Keys of forms that the same phone sent before this one: what they did is no news to the person.</summary>
     public IReadOnlyList<string> Own { get; init; } = [];
+
+    public SentPhotographs Photographs { get; init; } = SentPhotographs.None;
 
     /// <summary>Reads a hidden field that the phone's queue fills: keys, divided by spaces.</summary>
     public static IReadOnlyList<string> KeysIn(string field) => field.Split(' ', StringSplitOptions.RemoveEmptyEntries);

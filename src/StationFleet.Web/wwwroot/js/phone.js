@@ -69,11 +69,20 @@
   };
 
   // The server's answer takes the place of what the page shows; the form in it is taken over like the first.
+  // Chosen photographs, which no server can put back into a form, stay with it.
+  let carried = [];
   const show = (html, entry) => {
-    const main = new DOMParser().parseFromString(html, 'text/html').querySelector('main');
-    find('main').replaceWith(document.importNode(main, true));
+    const main = document.importNode(new DOMParser().parseFromString(html, 'text/html').querySelector('main'), true);
+    const chosen = find('input[type=file]');
+    find('main').replaceWith(main);
     const form = find('form[data-kept]');
+    if (!entry && chosen) find('input[type=file]')?.replaceWith(chosen);
     if (entry && form) {
+      carried = find('#wrong-Photographs') ? [] : entry.fields.filter(([, value]) => typeof value !== 'string');
+      if (carried.length > 0) {
+        const words = Object.assign(document.createElement('small'), { textContent: `Still with it: ${carried.length} that you chose before.` });
+        find('input[type=file]', form)?.after(words);
+      }
       form.dataset.instead = entry.key;
       form.dataset.pressed = entry.pressed;
       form.prepend(button('Throw away what I wrote', async () => { await queue.drop(entry.key); location.href = location.pathname; }));
@@ -122,7 +131,7 @@
     for (const [name, value] of new FormData(form, pressed)) {
       if (name.startsWith('__Req')) continue;
       if (typeof value === 'string') fields.push([name, value]);
-      else if (value.size > 0) {
+      else if (value.size > 0 && (pressed.value === 'note' || pressed.value === 'close')) {
         const small = await shrunk(value);
         fields.push([name, { bytes: await small.arrayBuffer(), type: small.type, name: value.name }]);
       }
@@ -150,7 +159,7 @@
       const ticket = isWork ? Number(by.value.split(' ')[0]) : Number(form.dataset.kept);
       const entry = {
         key, mark: isWork ? `${key}-${ticket}` : key, user, ticket, act: isWork ? 'take' : by.value, url: new URL(form.action).pathname,
-        fields: await fieldsOf(form, by), pressed: Number(form.dataset.pressed ?? Date.now()), state: 'waiting',
+        fields: [...await fieldsOf(form, by), ...carried], pressed: Number(form.dataset.pressed ?? Date.now()), state: 'waiting',
       };
       await queue.keep(entry, form.dataset.instead);
       pending = entry;

@@ -1456,6 +1456,31 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "photographs",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    ticket_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    file = table.Column<string>(type: "TEXT", nullable: false),
+                    width = table.Column<int>(type: "INTEGER", nullable: false),
+                    height = table.Column<int>(type: "INTEGER", nullable: false),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_photographs", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_photographs_tickets_ticket_id",
+                        column: x => x.ticket_id,
+                        principalTable: "tickets",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "service_visits",
                 columns: table => new
                 {
@@ -2004,6 +2029,17 @@ namespace StationFleet.Storage.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_photographs_idempotency_key",
+                table: "photographs",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_photographs_ticket_id_id",
+                table: "photographs",
+                columns: new[] { "ticket_id", "id" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_piece_finds_sample_id_taxon_id",
                 table: "piece_finds",
                 columns: new[] { "sample_id", "taxon_id" },
@@ -2389,6 +2425,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "part_moves");
+
+            migrationBuilder.DropTable(
+                name: "photographs");
 
             migrationBuilder.DropTable(
                 name: "piece_finds");
