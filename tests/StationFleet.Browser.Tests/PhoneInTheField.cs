@@ -50,7 +50,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
         await Page.GotoAsync($"{Url}/work");
         string wanted = JsonSerializer.Serialize(tickets.Select(ticket => string.Create(CultureInfo.InvariantCulture, $"/tickets/{ticket}")).Append("/work"));
         await WaitAsync(
-            "navigator.serviceWorker.controller && (await (await caches.open('phone-assets')).keys()).length > 3"
+            "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
             + $" && await (async kept => {wanted}.every(path => kept.includes(path)))((await (await caches.open('phone-pages')).keys()).map(one => new URL(one.url).pathname))");
     }
 

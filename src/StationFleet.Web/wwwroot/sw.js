@@ -58,7 +58,8 @@ async function fill(files) {
   if (!isWhole(work)) return;
   const text = await work.clone().text();
   const tickets = [...new Set([...text.matchAll(/href="(\/tickets\/\d+)"/g)].map(link => link[1]))];
-  await renew(pages, ['/work', ...tickets], new Map([['/work', work]]));
+  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => `/tickets/${entry.ticket}`);
+  await renew(pages, ['/work', ...new Set([...tickets, ...unsettled])], new Map([['/work', work]]));
   await renew(assets, files, new Map());
 }
 

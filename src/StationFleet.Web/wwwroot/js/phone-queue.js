@@ -64,37 +64,39 @@ self.phoneQueue = (() => {
     const stored = answer.headers.get('Phone-Answer') === 'stored';
     if (answer.ok && (stored || (answer.redirected && landed.pathname === entry.url && /[?&](done|taken)=/.test(landed.search)))) {
       const html = stored ? await answer.text() : null;
-      await keep({ key: entry.key, mark: entry.mark, user: entry.user, ticket: entry.ticket, pressed: entry.pressed, state: 'sent' });
-      return { state: 'sent', to: stored ? null : landed.pathname + landed.search, html };
+      await keep({
+        key: entry.key, mark: entry.mark, user: entry.user, ticket: entry.ticket, pressed: entry.pressed, state: 'sent',
+        to: stored ? null : landed.pathname + landed.search, html,
+      });
+      return 'sent';
     }
-    if (answer.status === 401 || answer.redirected) return { state: 'sign-in' };
-    if (answer.status >= 500 || answer.status === 408 || answer.status === 429) return { state: 'waiting' };
+    if (answer.status === 401 || answer.redirected) return 'sign-in';
+    if (answer.status >= 500 || answer.status === 408 || answer.status === 429) return 'server';
     const html = answer.ok ? await answer.text() : null;
     await keep({ ...entry, state: 'asks', html, status: answer.status });
-    return { state: 'asks', html, status: answer.status };
+    return 'asks';
   };
 
-  // Sends what waits, oldest first, one sender at a time. Whatever breaks, an entry stays until the server has answered for it.
+  // Sends what waits, oldest first, one sender at a time, and says what stood in the way: sign-in, server, signal, or null.
+  // Whatever breaks, an entry stays until the server has answered for it.
   const send = user => navigator.locks.request('phone-queue', async () => {
-    const results = new Map();
     const entries = await all();
     const waiting = entries.filter(entry => entry.state === 'waiting' && (!user || entry.user === user));
-    if (waiting.length === 0) return { results };
+    if (waiting.length === 0) return null;
     try {
       const token = await pass();
-      if (!token) return { results, trouble: 'sign-in' };
+      if (!token) return 'sign-in';
       for (const entry of waiting) {
         if (entry.user !== token.user) continue;
         const own = entries.filter(other => other.ticket === entry.ticket && other.user === entry.user && other.key !== entry.key).map(other => other.mark);
         const result = await settle(entry, await post(entry, token, own));
-        results.set(entry.key, result);
-        if (result.state === 'sign-in' || result.state === 'waiting') return { results, trouble: result.state === 'waiting' ? 'server' : 'sign-in' };
+        if (result === 'sign-in' || result === 'server') return result;
       }
       const old = entries.filter(entry => entry.state === 'sent' && Date.now() - entry.pressed > keptSentFor);
       if (old.length > 0) await change(store => { for (const entry of old) store.delete(entry.key); });
-      return { results };
+      return null;
     } catch {
-      return { results, trouble: 'signal' };
+      return 'signal';
     }
   });
 

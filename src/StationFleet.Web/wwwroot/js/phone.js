@@ -101,16 +101,22 @@
   };
 
   const send = async () => {
-    const done = await queue.send(user);
-    trouble = done.trouble ?? null;
-    const result = pending && done.results.get(pending.key);
+    trouble = await queue.send(user);
+    await follow();
+  };
+
+  // What was just pressed here may be sent from here, from another page or by the service worker.
+  const follow = async () => {
     await drawLine();
     const after = (await queue.all()).find(entry => entry.key === pending?.key);
-    if (result?.to) location.href = result.to;
-    else if (result?.html && result.state === 'sent') show(result.html);
-    else if (after?.state === 'asks') asks(after);
-    else if (after?.state === 'sent') location.href = location.pathname; // another page sent it
-    if (after?.state !== 'waiting') pending = null;
+    if (!pending || !after || after.state === 'waiting') return; // the last await is behind us: no second follower comes in between
+    pending = null;
+    if (after.state === 'asks') asks(after);
+    else if (after.to) location.href = after.to;
+    else {
+      show(after.html);
+      await queue.keep({ ...after, html: null });
+    }
   };
 
   const shrunk = async file => {
@@ -191,7 +197,7 @@
     await send();
   };
 
-  queue.news?.addEventListener('message', drawLine);
+  queue.news?.addEventListener('message', follow);
   addEventListener('online', send);
   addEventListener('offline', drawLine);
   addEventListener('pageshow', event => { if (event.persisted) location.reload(); });
@@ -199,11 +205,14 @@
   setInterval(async () => { if (Number(find('[data-kept-line]').dataset.waiting) > 0) send(); }, 15_000);
 
   navigator.serviceWorker.register('/sw.js').catch(() => {});
+  const fill = async () => {
+    const worker = await navigator.serviceWorker.ready;
+    const files = performance.getEntriesByType('resource').map(file => new URL(file.name)).filter(file => file.origin === location.origin).map(file => file.pathname);
+    worker.active.postMessage({ fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
+  };
   if (location.pathname === '/work') {
-    navigator.serviceWorker.ready.then(worker => {
-      const files = performance.getEntriesByType('resource').map(file => new URL(file.name)).filter(file => file.origin === location.origin).map(file => file.pathname);
-      worker.active?.postMessage({ fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
-    });
+    if (document.readyState === 'complete') fill();
+    else addEventListener('load', fill);
   }
   start();
 })();
