@@ -67,6 +67,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<ServiceVisit> ServiceVisits => Set<ServiceVisit>();
 
+    public DbSet<Photograph> Photographs => Set<Photograph>();
+
     public DbSet<PumpOut> PumpOuts => Set<PumpOut>();
 
     public DbSet<DutyEntry> DutyHours => Set<DutyEntry>();

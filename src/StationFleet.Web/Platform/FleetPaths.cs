@@ -21,6 +21,9 @@ public sealed class FleetPaths
     /// <summary>Where files that people hand in wait until they are read; emptied at each start.</summary>
     public string Uploads => Path.Combine(Folder, "uploads");
 
+    /// <summary>Pictures that people added to tickets.</summary>
+    public string Photographs => Path.Combine(Folder, "photographs");
+
     /// <summary>The keys that protect cookies; they must outlive a restart.</summary>
     public string CookieKeys => Path.Combine(Folder, "keys");
 }

@@ -32,13 +32,13 @@ internal sealed class CloseTicket(TicketDesk desk, VisitLog visits)
             return new TicketAnswer.Wrong(errors);
         }
 
-        (IReadOnlyList<Ticket> others, TicketAnswer? stop) = await AlsoTickets.FindAsync(at, typed.Also, cancel);
+        (IReadOnlyList<Ticket> others, TicketAnswer? stop) = await AlsoTickets.FindAsync(at, typed.Also, form.Own, cancel);
         if (stop is not null)
         {
             return stop;
         }
 
-        await VisitLog.WriteAsync(at, form, report, others, cancel);
+        await visits.WriteAsync(at, form, report, others, cancel);
         string note = $"{TicketWords.Of(outcome)}\n{report.Note}".Trim();
         Close(at, form, at.Ticket, report.At, outcome);
         at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Closed, note));

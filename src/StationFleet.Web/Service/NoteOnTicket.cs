@@ -12,7 +12,7 @@ internal sealed class NoteOnTicket(TicketDesk desk, VisitLog visits)
     private async Task<TicketAnswer> NoteAsync(TicketDesk.Desk at, TicketForm form, VisitInput typed, CancellationToken cancel)
     {
         (VisitReport? report, Dictionary<string, string> errors) = await visits.ReadAsync(at, typed with { Outcome = "" }, cancel);
-        if (typed.IsEmpty)
+        if (typed.IsEmpty && form.Photographs.IsEmpty)
         {
             errors[nameof(VisitInput.Found)] = "Write something first.";
         }
@@ -22,7 +22,7 @@ internal sealed class NoteOnTicket(TicketDesk desk, VisitLog visits)
             return new TicketAnswer.Wrong(errors);
         }
 
-        await VisitLog.WriteAsync(at, form, report, [], cancel);
+        await visits.WriteAsync(at, form, report, [], cancel);
         at.Db.TicketEvents.Add(TicketDesk.Event(at, form, TicketEventKind.Noted, report.Note));
         return new TicketAnswer.Done();
     }

@@ -21,9 +21,15 @@ public sealed record TicketView(
     /// <summary>What the form of a visit offers to choose from.</summary>
     public VisitOffers Offers { get; init; } = VisitOffers.None;
 
+    /// <summary>What people photographed, the oldest first.</summary>
+    public IReadOnlyList<TicketPhotograph> Photographs { get; init; } = [];
+
     /// <summary>The present as the form's date field wants it.</summary>
     public string LocalNow => TimeZoneInfo.ConvertTime(Now, Zone).ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture);
 }
+
+/// <summary>A photograph on a ticket.</summary>
+public sealed record TicketPhotograph(int Id, string Who, DateTimeOffset At, int Width, int Height);
 
 /// <summary>Somebody was told of a ticket by mail.</summary>
 public sealed record TicketTold(string Who, DateTimeOffset At);
@@ -66,6 +72,9 @@ internal sealed class ReadTicket(
             told,
             TicketDesk.MayAct(viewer))
         {
+            Photographs = await db.Photographs.Where(photograph => photograph.TicketId == about.Id).OrderBy(photograph => photograph.Id)
+                .Select(photograph => new TicketPhotograph(photograph.Id, photograph.Who, photograph.At, photograph.Width, photograph.Height))
+                .ToListAsync(cancel),
             Offers = await VisitOffers.ReadAsync(db, cancel) with
             {
                 Others = await list.ReadAsync(

@@ -67,7 +67,7 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
             return new TicketAnswer.AlreadyDone();
         }
 
-        if (mindsOthers && await MeanwhileAsync(db, ticket, form.Version, form.Seen, cancel) is { Count: > 0 } meanwhile)
+        if (mindsOthers && await MeanwhileAsync(db, ticket, form.Version, form.Seen, form.Own, cancel) is { Count: > 0 } meanwhile)
         {
             return new TicketAnswer.Changed(meanwhile);
         }
@@ -82,11 +82,13 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
     }
 
     /// <summary>What other people decided about a ticket since a form showed it.</summary>
-    public static async Task<IReadOnlyList<Happening>> MeanwhileAsync(FleetDbContext db, Ticket ticket, int version, int seen, CancellationToken cancel) =>
+    public static async Task<IReadOnlyList<Happening>> MeanwhileAsync(
+        FleetDbContext db, Ticket ticket, int version, int seen, IReadOnlyList<string> own, CancellationToken cancel) =>
         ticket.Version == version
             ? []
             : await db.TicketEvents // A newer version alone may only mean newer numbers from the watch.
                 .Where(happening => happening.TicketId == ticket.Id && happening.Id > seen && Decisions.Contains(happening.Kind))
+                .Where(happening => happening.IdempotencyKey == null || !own.Contains(happening.IdempotencyKey))
                 .OrderBy(happening => happening.Id)
                 .Select(happening => new Happening(happening.Id, happening.At, happening.Kind, happening.Who, happening.Note))
                 .ToListAsync(cancel);

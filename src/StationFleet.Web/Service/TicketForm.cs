@@ -1,5 +1,6 @@
 using StationFleet.Domain.Service;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Service.Photographs;
 
 namespace StationFleet.Web.Service;
 
@@ -9,7 +10,16 @@ namespace StationFleet.Web.Service;
 /// <param name="Version">The ticket's version when the form was made.</param>
 /// <param name="Seen">The newest event that the form showed.</param>
 /// <param name="Viewer">Who sends it.</param>
-internal sealed record TicketForm(int Number, string Key, int Version, int Seen, Viewer Viewer);
+internal sealed record TicketForm(int Number, string Key, int Version, int Seen, Viewer Viewer)
+{
+    /// <summary>Keys of forms that the same phone sent before this one: what they did is no news to the person.</summary>
+    public IReadOnlyList<string> Own { get; init; } = [];
+
+    public SentPhotographs Photographs { get; init; } = SentPhotographs.None;
+
+    /// <summary>Reads a hidden field that the phone's queue fills: keys, divided by spaces.</summary>
+    public static IReadOnlyList<string> KeysIn(string field) => field.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+}
 
 /// <summary>What came of something that a person did to a ticket; the operations share it, since one form leads to all of them.</summary>
 internal abstract record TicketAnswer

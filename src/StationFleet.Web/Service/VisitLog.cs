@@ -12,7 +12,7 @@ using StationFleet.Web.Service.Visits;
 namespace StationFleet.Web.Service;
 
 /// <summary>Reads what a form says about a visit and stores the visit with its pump-out and parts; noting and closing share it.</summary>
-internal sealed class VisitLog(IOptions<FleetOptions> options)
+internal sealed class VisitLog(IOptions<FleetOptions> options, FleetPaths paths)
 {
     public async Task<(VisitReport? Report, Dictionary<string, string> Errors)> ReadAsync(
         TicketDesk.Desk at, VisitInput typed, CancellationToken cancel)
@@ -40,13 +40,14 @@ internal sealed class VisitLog(IOptions<FleetOptions> options)
     }
 
     /// <param name="at">The ticket within the transaction.</param>
-    /// <param name="form">The form.</param>
+    /// <param name="form">The form, with its photographs.</param>
     /// <param name="report">What was done.</param>
     /// <param name="others">Further tickets that the visit closed.</param>
     /// <param name="cancel">Stops the writing.</param>
-    public static async Task WriteAsync(
+    public async Task WriteAsync(
         TicketDesk.Desk at, TicketForm form, VisitReport report, IReadOnlyList<Ticket> others, CancellationToken cancel)
     {
+        await form.Photographs.WriteAsync(at, form, paths, cancel);
         if (!report.IsVisit)
         {
             return;

@@ -40,6 +40,7 @@ internal sealed partial record VisitReport(
     // More than a part-full tank with its rinsing water can give.
     private const double MostTankfuls = 3;
     private const double MostLitres = 20_000;
+    private static readonly TimeSpan LongestKept = TimeSpan.FromDays(30);
     private static readonly TimeSpan PhoneAhead = TimeSpan.FromMinutes(10);
 
     /// <summary>Whether somebody was there, rather than wrote from the office.</summary>
@@ -85,7 +86,7 @@ internal sealed partial record VisitReport(
         string text = typed.DoneAt.Trim();
         if (text.Length == 0 || text == typed.DoneAtShown.Trim())
         {
-            return limits.Now;
+            return limits.Now - Kept(typed.KeptSeconds);
         }
 
         if (!DateTime.TryParseExact(
@@ -111,6 +112,12 @@ internal sealed partial record VisitReport(
 
         return at;
     }
+
+    // A span, not an instant: so a phone whose clock is wrong tells no wrong time.
+    private static TimeSpan Kept(string typed) =>
+        int.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out int seconds) && seconds <= LongestKept.TotalSeconds
+            ? TimeSpan.FromSeconds(seconds)
+            : TimeSpan.Zero;
 
     private static double? ReadVolume(string typed, string field, VisitLimits limits, Dictionary<string, string> errors)
     {

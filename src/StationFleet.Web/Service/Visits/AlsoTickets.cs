@@ -14,7 +14,7 @@ internal static class AlsoTickets
     /// <summary>Finds them; nothing is changed yet.</summary>
     /// <returns>The tickets; or what other people did with one of them meanwhile, or that one cannot be closed here.</returns>
     public static async Task<(IReadOnlyList<Ticket> Tickets, TicketAnswer? Stop)> FindAsync(
-        TicketDesk.Desk at, IReadOnlyList<string> also, CancellationToken cancel)
+        TicketDesk.Desk at, IReadOnlyList<string> also, IReadOnlyList<string> own, CancellationToken cancel)
     {
         List<Ticket> tickets = [];
         foreach (string text in also.Distinct(StringComparer.Ordinal))
@@ -28,7 +28,7 @@ internal static class AlsoTickets
                 return ([], Wrong("One of the other tickets is not at this station. Look again and send it once more."));
             }
 
-            if (await TicketDesk.MeanwhileAsync(at.Db, ticket, parts[1], parts[2], cancel) is { Count: > 0 } meanwhile)
+            if (await TicketDesk.MeanwhileAsync(at.Db, ticket, parts[1], parts[2], own, cancel) is { Count: > 0 } meanwhile)
             {
                 return ([], new TicketAnswer.Changed(meanwhile));
             }

@@ -1,0 +1,75 @@
+// Keeps My work and each of its tickets readable without signal, and sends what waits when there is signal again.
+// It answers for those pages and their styles, scripts and fonts only; everything else goes to the server as ever.
+importScripts('/js/phone-queue.js');
+const pages = 'phone-pages';
+const assets = 'phone-assets';
+const patience = 6000;
+const isPage = path => path === '/work' || /^\/tickets\/\d+$/.test(path);
+const isAsset = path => /^\/(css|js|fonts)\/|^\/(favicon|icon)|^\/manifest\.webmanifest$/.test(path);
+const isWhole = answer => answer.ok && !answer.redirected && answer.type === 'basic';
+
+addEventListener('install', () => skipWaiting());
+addEventListener('activate', event => event.waitUntil(clients.claim()));
+
+addEventListener('fetch', event => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== 'GET' || url.origin !== location.origin) return;
+  if (event.request.mode === 'navigate' && isPage(url.pathname)) event.respondWith(page(event, url));
+  else if (isAsset(url.pathname)) event.respondWith(fetch(event.request).catch(() => kept(assets, url.pathname, Response.error())));
+});
+
+addEventListener('message', event => {
+  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.fill)));
+});
+
+addEventListener('sync', event => {
+  if (event.tag === 'phone-queue') event.waitUntil(phoneQueue.send());
+});
+
+async function kept(cache, path, otherwise) {
+  return await (await caches.open(cache)).match(path, { ignoreSearch: true }) ?? otherwise;
+}
+
+async function page(event, url) {
+  const fresh = fetch(event.request).then(async answer => {
+    if (isWhole(answer) && url.search === '') {
+      const copy = answer.clone();
+      event.waitUntil(caches.open(pages).then(cache => cache.put(url.pathname, copy)).catch(() => {}));
+    }
+    return answer;
+  });
+  fresh.catch(() => {});
+  const old = await kept(pages, url.pathname, null);
+  if (!old) return fresh.catch(() => nothing());
+  const late = new Promise(resolve => setTimeout(() => resolve(old), patience));
+  return Promise.race([fresh.catch(() => old), late]);
+}
+
+function nothing() {
+  return new Response(
+    `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>No signal</title>
+<main><h1>No signal, and this page is not kept on this phone.</h1><p>Open My work with signal once; it and its tickets are kept then.</p><p><a href="/work">My work</a></p></main></html>`,
+    { status: 503, headers: { 'Content-Type': 'text/html; charset=utf-8' } });
+}
+
+// My work was opened with signal: keep it, every ticket on it, and what they are drawn with; forget the rest.
+async function fill(files) {
+  const work = await fetch('/work', { cache: 'no-store' });
+  if (!isWhole(work)) return;
+  const text = await work.clone().text();
+  const tickets = [...new Set([...text.matchAll(/href="(\/tickets\/\d+)"/g)].map(link => link[1]))];
+  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => `/tickets/${entry.ticket}`);
+  await renew(pages, ['/work', ...new Set([...tickets, ...unsettled])], new Map([['/work', work]]));
+  await renew(assets, files, new Map());
+}
+
+async function renew(name, paths, known) {
+  const cache = await caches.open(name);
+  for (const request of await cache.keys()) {
+    if (!paths.includes(new URL(request.url).pathname)) await cache.delete(request);
+  }
+  for (const path of paths) {
+    const answer = known.get(path) ?? await fetch(path, name === pages ? { cache: 'no-store' } : {}).catch(() => null);
+    if (answer && isWhole(answer)) await cache.put(path, answer);
+  }
+}
