@@ -23,8 +23,8 @@ public sealed class MainJobTests(Fortnight fleet)
         List<Ticket> tickets = await db.Tickets.ToListAsync();
 
         tickets.Select(ticket => ticket.Rule).Distinct().Should().BeEquivalentTo(
-            [Rule.IdleTool, Rule.TankFilling, Rule.LowCharge, Rule.NotReporting],
-            "a wrench went missing, tanks filled up, a panel was soiled, and a radio was out for two days");
+            [Rule.IdleTool, Rule.TankFilling, Rule.LowCharge, Rule.NotReporting, Rule.NewFind],
+            "a wrench went missing, tanks filled up, a panel was soiled, a radio was out for two days, and a sample held something new");
         IPage page = await fleet.SignedInAsync(FleetRoles.Biologist);
         await fleet.OpenAsync(page, "/mail");
         foreach (Ticket ticket in tickets)

@@ -49,8 +49,8 @@ public sealed class FactsContext
         ];
         UnusedFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.StationUnused).Select(finding => finding.At).Order()];
         TankSensorFindings = [.. setup.Service.Findings.Where(finding => finding.Rule == Rule.TankSensor).Select(finding => finding.At)];
-        List<ToolSetup> vacuums = [.. setup.Tools.Where(tool => tool.Kind == ToolKind.Vacuum)];
-        Fillers = (vacuums.Count > 0 ? vacuums : setup.Tools).Select(tool => MeasurementName.Uses(tool.Slug)).ToHashSet(StringComparer.Ordinal);
+        ILookup<ToolKind, ToolSetup> kinds = setup.Tools.ToLookup(tool => tool.Kind);
+        Fillers = (kinds[ToolKind.Vacuum].Any() ? kinds[ToolKind.Vacuum] : kinds[ToolKind.Other].Any() ? kinds[ToolKind.Other] : setup.Tools).Select(tool => MeasurementName.Uses(tool.Slug)).ToHashSet(StringComparer.Ordinal);
         PowerFindings =
         [
             .. setup.Service.Findings.Where(finding => finding.Rule is Rule.WeakPanel or Rule.ExtraLoad or Rule.AgedBattery).OrderBy(finding => finding.At),
@@ -88,7 +88,7 @@ public sealed class FactsContext
     /// <summary>When people saw to the tank's sensor.</summary>
     internal IReadOnlyList<DateTimeOffset> TankSensorFindings { get; }
 
-    /// <summary>The names of the totals of tools whose water goes into the tank: the vacuums, or all tools where there is none.</summary>
+    /// <summary>The names of the totals of tools whose water goes into the tank: the vacuums, or else those of no usual kind (a hand pump), or else all tools.</summary>
     internal IReadOnlySet<string> Fillers { get; }
 
     /// <summary>Whether nobody can use the station at noon of a local day.</summary>

@@ -28,6 +28,9 @@ public static class TankSensor
     /// <summary>So many jumps come on…</summary>
     public const double JumpsOn = 6;
 
+    /// <summary>So many uses must have been learned, to know what one adds.</summary>
+    private const double LeastUses = 10;
+
     private const double JumpsOff = 2;
     private const double CreepOn = 7;
     private const double CreepOff = 1;
@@ -50,7 +53,7 @@ public static class TankSensor
         TankSensorFacts sensor = facts.Tank.Sensor;
         return part switch
         {
-            Still => facts.Tank is { Last: { } last, Level: { Share: < CannotRise } }
+            Still => sensor.Uses >= LeastUses && facts.Tank is { Last: { } last, Level: { Share: < CannotRise } }
                 && ((sensor.IsSameTooOften && last.At - sensor.SameSince >= LeastSame && Missed(sensor.UsesSinceSame) >= LitresMissed)
                     || (last.At - sensor.FlatSince >= LeastFlat && last.At - sensor.LastUse >= LevelWindow.Length && Missed(sensor.FlatUses) >= Math.Max(5 * LitresMissed, 8 * sensor.FlatWithin * tank.CapacityLitres))),
             Jumping => sensor.JumpsBy(now) > JumpsOn,

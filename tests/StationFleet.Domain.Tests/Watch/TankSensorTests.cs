@@ -16,15 +16,15 @@ public sealed class TankSensorTests
     public void A_value_that_stands_still_while_the_vacuum_is_used_raises_a_ticket()
     {
         WatchedStation station = new(Vacuum());
-        Pass(station, hours: 30, level: hour => 0.30);
+        Pass(station, hours: 24 * 5, level: hour => 0.02 + (0.02 * hour / 8), usesPerHour: 0.125);
 
-        Pass(station, hours: 3, level: _ => 0.30, usesPerHour: 3, isStill: true);
+        Pass(station, hours: 3, level: _ => 0.32, usesPerHour: 3, isStill: true);
 
         Problem still = station.Find(Rule.TankSensor, TankSensor.Still)!;
         still.Urgency.Should().Be(Urgency.NeedsVisit);
         still.Evidence.Should().BeOfType<TankStillEvidence>().Which.MissedLitres.Should().BeGreaterThan(TankSensor.LitresMissed);
 
-        Pass(station, hours: 1, level: _ => 0.40);
+        Pass(station, hours: 1, level: _ => 0.42);
         station.Find(Rule.TankSensor, TankSensor.Still).Should().BeNull("it moves again");
     }
 
