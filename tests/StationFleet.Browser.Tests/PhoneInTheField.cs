@@ -82,7 +82,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     {
         await Page.EvaluateAsync(
             $"() => {{ const button = document.querySelector('button[name=Act][value={act}]'); button.click(); {(twice ? "button.click();" : "")} }}");
-        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.ticket === {number} && (entry.act === '{act}' || entry.state === 'sent'))");
+        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.ticket === {number} && entry.act === '{act}')");
     }
 
     /// <summary>Waits until something is true of the page or its queue, while pages come and go.</summary>

@@ -65,7 +65,7 @@ self.phoneQueue = (() => {
     if (answer.ok && (stored || (answer.redirected && landed.pathname === entry.url && /[?&](done|taken)=/.test(landed.search)))) {
       const html = stored ? await answer.text() : null;
       await keep({
-        key: entry.key, mark: entry.mark, user: entry.user, ticket: entry.ticket, pressed: entry.pressed, state: 'sent',
+        key: entry.key, mark: entry.mark, user: entry.user, ticket: entry.ticket, act: entry.act, pressed: entry.pressed, state: 'sent',
         to: stored ? null : landed.pathname + landed.search, html,
       });
       return 'sent';
