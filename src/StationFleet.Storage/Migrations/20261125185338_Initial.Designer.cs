@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125184618_Initial")]
+    [Migration("20261125185338_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
