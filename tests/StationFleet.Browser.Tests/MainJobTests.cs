@@ -22,9 +22,10 @@ public sealed class MainJobTests(Fortnight fleet)
         await using FleetDbContext db = await fleet.App.Databases.CreateDbContextAsync();
         List<Ticket> tickets = await db.Tickets.ToListAsync();
 
-        tickets.Select(ticket => ticket.Rule).Distinct().Should().BeEquivalentTo(
-            [Rule.IdleTool, Rule.TankFilling, Rule.LowCharge, Rule.NotReporting, Rule.NewFind],
-            "a wrench went missing, tanks filled up, a panel was soiled, a radio was out for two days, and a sample held something new");
+        // What people raised, by a count or by a boater's report, is another test's.
+        tickets.Select(ticket => ticket.Rule).Where(rule => rule is not (Rule.NewFind or Rule.PublicReport)).Distinct().Should().BeEquivalentTo(
+            [Rule.IdleTool, Rule.TankFilling, Rule.LowCharge, Rule.NotReporting],
+            "a wrench went missing, tanks filled up, a panel was soiled, and a radio was out for two days");
         IPage page = await fleet.SignedInAsync(FleetRoles.Biologist);
         await fleet.OpenAsync(page, "/mail");
         foreach (Ticket ticket in tickets)
