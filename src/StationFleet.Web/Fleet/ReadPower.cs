@@ -1,19 +1,17 @@
 using System.Text.Json;
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
-using StationFleet.Storage.Fleet;
-using StationFleet.Storage.Platform;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Watch;
 using static StationFleet.Web.Shell.ChartParts;
 
 namespace StationFleet.Web.Fleet;
 
 /// <summary>How a station's charge may go on and how its panel compares with what it used to give, by what the watch knew when it last looked.</summary>
-public sealed class ReadPower(IDbContextFactory<FleetDbContext> databases, StationSetupReader setups, IOptions<FleetOptions> fleet)
+public sealed class ReadPower(ReadWatchState watch, IOptions<FleetOptions> fleet)
 {
     private const int PanelDays = 60;
 
@@ -28,17 +26,14 @@ public sealed class ReadPower(IDbContextFactory<FleetDbContext> databases, Stati
 
     public async Task<View> HandleAsync(StationId station, TimeZoneInfo zone, DateTimeOffset now, CancellationToken cancel)
     {
-        await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
-        string? json = await db.WatchPositions.AsNoTracking().Where(position => position.StationId == station)
-            .Select(position => position.State).SingleOrDefaultAsync(cancel);
-        if (json is null || await setups.ReadAsync(station, now, fleet.Value.Zone, cancel) is not { } setup)
+        if (await watch.HandleAsync(station, now, cancel) is not { } known)
         {
             return View.Nothing;
         }
 
-        WatchState state = WatchJson.Read<WatchState>(json);
+        (StationSetup setup, WatchState state) = known;
         DateOnly yesterday = LocalCalendar.DateOf(now, zone).AddDays(-1);
-        ChargeOutlook? outlook = LowCharge.Outlook(state.Facts, new FactsContext(setup, state.WatchedFrom), now);
+        ChargeOutlook? outlook = LowCharge.Outlook(state.Facts, known.Context, now);
         ChargeForecast? forecast = outlook?.Under(setup.Rules.ChargeRaiseShare, TimeSpan.FromHours(setup.Rules.ChargeResponseHours));
         return new View(
             PowerWords.Charge(state.Facts, forecast, new Reader(fleet.Value.Units, zone, now)),

@@ -10,7 +10,7 @@ public static class WatchServices
         builder.Services.AddOptions<WatchOptions>().BindConfiguration(WatchOptions.Section).ValidateDataAnnotations().ValidateOnStart();
         builder.Services.AddSingleton<StationSetupReader>();
         builder.Services.AddSingleton<WatchStation>();
-        builder.Services.AddSingleton<ReadToolVerdicts>().AddSingleton<NoteServerAlive>().AddSingleton<RunWatch>();
+        builder.Services.AddSingleton<ReadWatchState>().AddSingleton<ReadToolVerdicts>().AddSingleton<NoteServerAlive>().AddSingleton<RunWatch>();
         builder.AddWatchJob();
     }
 
