@@ -83,7 +83,7 @@ public sealed class StationCharts(
             grid = Grid(),
             tooltip = new { trigger = "axis" },
             legend = Legend(),
-            xAxis = new { type = "category", data = days.Select(day => day.ToString("d MMM", English)), axisTick = new { show = false }, axisLine = Line() },
+            xAxis = new { type = "category", data = days.Select(day => day.ToString("d MMM", English)), axisTick = new { show = false }, axisLine = Line(), axisLabel = new { color = "var(--ink-2)" } },
             yAxis = ValueAxis(),
             series,
         });
@@ -180,7 +180,7 @@ public sealed class StationCharts(
         {
             grid = Grid(right: 52),
             tooltip = new { trigger = "axis" },
-            legend = new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" }, data = Named },
+            legend = Legend(Named),
             xAxis = TimeAxis(),
             yAxis = new object[] { ValueAxis(max: 100), ValueAxis() },
             series = new object[]

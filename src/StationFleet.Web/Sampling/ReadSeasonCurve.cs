@@ -97,10 +97,10 @@ public sealed class ReadSeasonCurve(IDbContextFactory<FleetDbContext> databases,
         double? Of(MonthResult month, Func<Bounded, double> take) => month.Value is { } value && double.IsFinite(take(value)) ? Math.Round(take(value), 3) : null;
         return JsonSerializer.Serialize(new
         {
-            grid = Grid(),
-            legend = Legend(),
+            grid = Grid(top: 60),
+            legend = Legend("95 % interval", "estimate"),
             tooltip = new { trigger = "axis" },
-            xAxis = new { type = "category", data = ranking.Months.Select(month => SeasonTotalWords.Months([month.Month])), axisLine = Line() },
+            xAxis = new { type = "category", data = ranking.Months.Select(month => SeasonTotalWords.Months([month.Month])), axisLine = Line(), axisLabel = new { color = "var(--ink-2)" } },
             yAxis = ValueAxis(ranking.Measure == MonthMeasure.Load ? "in the water collected" : "in a litre"),
             series = new object[]
             {

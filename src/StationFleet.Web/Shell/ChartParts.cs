@@ -13,7 +13,11 @@ internal static class ChartParts
 
     public static object Grid(int right = 16, int top = 34) => new { left = 44, right, top, bottom = 28 };
 
-    public static object Legend() => new { top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" } };
+    /// <param name="names">The series that it names; all of them without any.</param>
+    public static object Legend(params string[] names) => new
+    {
+        top = 0, left = 0, itemWidth = 12, itemHeight = 12, icon = "roundRect", textStyle = new { color = "var(--ink)" }, data = names.Length > 0 ? names : null,
+    };
 
     public static object Line() => new { lineStyle = new { color = "var(--rule)" } };
 
