@@ -186,9 +186,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         foreach (string part in TankSensor.Parts)
         {
             bool isOn = TankSensor.IsOn(part, facts, tank, now);
-            Urgency? urgency = Move(Rule.TankSensor, part, slot => slot.Raise = slot.Raise.Next(
-                isOn, !isOn && TankSensor.IsClear(part, facts, tank, now), now, TimeSpan.Zero, now));
-            Show(Rule.TankSensor, part, urgency, _ => TankSensor.Evidence(part, facts, tank, now));
+            Judge(
+                Rule.TankSensor, part, isOn, !isOn && TankSensor.IsClear(part, facts, tank, now), now,
+                () => TankSensor.Evidence(part, facts, tank, now));
         }
     }
 

@@ -58,10 +58,7 @@ public sealed record TankFacts
     /// <summary>The newest air temperature [°C], for sensors that time an echo.</summary>
     public Reading? Air { get; set; }
 
-    /// <summary>The last pump-out.</summary>
-    public PumpOutSeen? LastPumpOut { get; set; }
-
-    /// <summary>The reading that confirmed it.</summary>
+    /// <summary>The reading that confirmed the last pump-out.</summary>
     public DateTimeOffset? PumpOutConfirmedAt { get; set; }
 
     /// <summary>The local day that is being added up; null before the first reading.</summary>
@@ -219,11 +216,10 @@ public sealed record TankFacts
     {
         (Window, Fall) = (new LevelWindow(fall.Low), null);
         Level = Window.Believed()!;
-        LastPumpOut = new PumpOutSeen(fall.FirstAt, fall.Before, Level);
         PumpOutConfirmedAt = fall.Low[^1].Reading.At;
         DayPumped += fall.Before.Share - Level.Share;
         Sensor = Sensor.AfterPumpOut(Level.Share);
-        return LastPumpOut;
+        return new PumpOutSeen(fall.FirstAt, fall.Before, Level);
     }
 
     private void Follow(TankSample sample)
