@@ -43,27 +43,6 @@ public sealed class MeasurementReader(FleetDatabase database)
         return rows.ToDictionary(row => row.Station, row => row.At);
     }
 
-    /// <summary>
-    /// The stations whose clock a report since an instant showed to be wrong: ahead by more than ten minutes, or never set. Reports
-    /// are kept when their records are not, so this does not change when people decide about records set aside.
-    /// </summary>
-    public async Task<IReadOnlyDictionary<StationId, WrongClock>> WrongClocksAsync(DateTimeOffset since, CancellationToken cancel)
-    {
-        List<(StationId Station, WrongClock Clock)> rows = await ListAsync(
-            """
-            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id AND source = 'Station')
-            FROM (SELECT station_id, max(id) AS id, count(*) AS count FROM reports
-                  WHERE clock_off IS NOT NULL AND received >= ?1 GROUP BY station_id) wrong
-            JOIN reports r ON r.id = wrong.id
-            """,
-            row => (
-                new StationId(row.Small(0)),
-                new WrongClock(row.Instant(1), TimeSpan.FromMilliseconds(row.Integer(2)), row.Small(3), row.Small(4) == 1)),
-            cancel,
-            since);
-        return rows.ToDictionary(row => row.Station, row => row.Clock);
-    }
-
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
         LatestSql,

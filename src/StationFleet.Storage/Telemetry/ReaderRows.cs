@@ -26,10 +26,3 @@ public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSour
 /// <summary>A report as the list of recent ones shows it.</summary>
 public sealed record ReportSummary(
     long Id, DateTimeOffset Received, ReportSource Source, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
-
-/// <summary>That a station's clock is wrong, as its newest report that says so tells.</summary>
-/// <param name="Received">When that report arrived.</param>
-/// <param name="Off">How far the clock is ahead of the server's; behind when negative.</param>
-/// <param name="Reports">How many reports say so since the instant that was asked for.</param>
-/// <param name="IsLatest">Whether it is the station's newest report: the clock is still wrong.</param>
-public sealed record WrongClock(DateTimeOffset Received, TimeSpan Off, int Reports, bool IsLatest);
