@@ -135,7 +135,7 @@ public sealed record QualityScore(
     }
 
     private static IEnumerable<string> RuleNames() =>
-        Enum.GetNames<Rule>().Where(name => name is not (nameof(Rule.NewFind) or nameof(Rule.PublicReport))).Concat(Enum.GetValues<FaultKind>().SelectMany(FaultRules.ExpectedOf)).Distinct();
+        Enum.GetNames<Rule>().Where(name => name is not (nameof(Rule.SampleDue) or nameof(Rule.NewFind) or nameof(Rule.PublicReport))).Concat(Enum.GetValues<FaultKind>().SelectMany(FaultRules.ExpectedOf)).Distinct();
 
     private static RuleScore RuleOf(string rule, IReadOnlyList<SeasonOutcome> outcomes)
     {

@@ -49,6 +49,7 @@ public static class Cautions
         Rule.ExtraLoad => [Box, LivePanel, BareMetal, Ramp],
         Rule.ClockWrong => [Box, Ramp],
         Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
+        Rule.SampleDue => SampleCautions.AtTheTank,
         Rule.NewFind => SampleCautions.AtTheBench,
         Rule.PublicReport =>
         [

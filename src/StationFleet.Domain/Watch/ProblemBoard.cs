@@ -1,5 +1,6 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
@@ -43,6 +44,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
+        JudgeSamples(facts, now);
         JudgeDip(now);
         JudgePower(facts, now);
 
@@ -202,6 +204,42 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         Show(Rule.TankSensor, TankDipMismatch.Part, urgency, _ => dip is null
             ? null
             : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
+    }
+
+    private void JudgeSamples(StationFacts facts, DateTimeOffset now)
+    {
+        PlannedTaking[] open = [.. context.Setup.Takings.Where(taking => taking.IsOpen(now))];
+        foreach ((Rule, string Part) gone in _slots.Keys.Where(k => k.Item1 == Rule.SampleDue && open.All(taking => SampleDue.Part(taking) != k.Item2)).ToList())
+        {
+            Drop(gone);
+        }
+
+        // With the tank's forecast, once an hour; a taken sample goes away at once.
+        (RuleSettings rules, TimeZoneInfo zone) = (context.Setup.Rules, context.Setup.Zone);
+        foreach (PlannedTaking taking in open)
+        {
+            string part = SampleDue.Part(taking);
+            Urgency? urgency = _slots.GetValueOrDefault((Rule.SampleDue, part))?.Urgency();
+            if (now.UtcTicks % TimeSpan.TicksPerHour == 0)
+            {
+                SampleDueEvidence due = Due(taking);
+                (TimeSpan soon, TimeSpan response) = (TimeSpan.FromDays(rules.SampleSoonDays), TimeSpan.FromHours(rules.SampleResponseHours));
+                urgency = Move(Rule.SampleDue, part, slot =>
+                {
+                    slot.Soon = slot.Soon.Next(SampleDue.IsOn(due, soon, zone, now), SampleDue.IsOff(due, soon, zone, now), now, TimeSpan.Zero, now);
+                    slot.Raise = slot.Raise.Next(SampleDue.IsOn(due, response, zone, now), SampleDue.IsOff(due, response, zone, now), now, TimeSpan.Zero, now);
+                });
+            }
+
+            Show(Rule.SampleDue, part, urgency, _ => Due(taking));
+        }
+
+        SampleDueEvidence Due(PlannedTaking taking) => SampleDue.Evidence(
+            taking,
+            facts.Tank.Level is null ? null : _tankForecast ??= TankForecast.Of(facts, context, now),
+            _problems.Exists(problem => problem is { Rule: Rule.TankFilling, Urgency: Urgency.NeedsVisit }) ? facts.Tank.Level?.Share : null,
+            zone,
+            now);
     }
 
     private Urgency? Move(Rule rule, string part, Action<ProblemSlot> step)

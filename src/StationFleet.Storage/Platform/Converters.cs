@@ -35,6 +35,8 @@ public sealed class PercentageConverter() : ValueConverter<Percentage, int>(shar
 
 public sealed class SampleIdConverter() : ValueConverter<SampleId, int>(id => id.Value, value => new SampleId(value));
 
+public sealed class SamplePlanIdConverter() : ValueConverter<SamplePlanId, int>(id => id.Value, value => new SamplePlanId(value));
+
 public sealed class TaxonIdConverter() : ValueConverter<TaxonId, int>(id => id.Value, value => new TaxonId(value));
 
 public sealed class FindIdConverter() : ValueConverter<FindId, int>(id => id.Value, value => new FindId(value));

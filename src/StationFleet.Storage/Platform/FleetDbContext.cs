@@ -107,6 +107,8 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<SampleEvent> SampleEvents => Set<SampleEvent>();
 
+    public DbSet<SamplePlan> SamplePlans => Set<SamplePlan>();
+
     public DbSet<Taxon> Taxa => Set<Taxon>();
 
     public DbSet<KnownTaxon> KnownTaxa => Set<KnownTaxon>();
@@ -182,6 +184,7 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<Percentage>().HaveConversion<PercentageConverter>();
         configurationBuilder.Properties<SampleId>().HaveConversion<SampleIdConverter>();
         configurationBuilder.Properties<TaxonId>().HaveConversion<TaxonIdConverter>();
+        configurationBuilder.Properties<SamplePlanId>().HaveConversion<SamplePlanIdConverter>();
         configurationBuilder.Properties<FindId>().HaveConversion<FindIdConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
     }

@@ -53,7 +53,7 @@ public sealed class SeasonReader(
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
-        IQueryable<Ticket> tickets = db.Tickets.Where(ticket => ids.Contains(ticket.StationId) && ticket.Rule != Rule.NewFind && ticket.Raised < end
+        IQueryable<Ticket> tickets = db.Tickets.Where(ticket => ids.Contains(ticket.StationId) && ticket.Rule != Rule.NewFind && ticket.Rule != Rule.SampleDue && ticket.Raised < end
             && (ticket.Closed == null || ticket.Closed >= from || ticket.DoneAt >= from));
         string? zone = await db.Settings.Where(setting => setting.Name == SettingNames.FleetTimeZone)
             .Select(setting => setting.Value).SingleOrDefaultAsync(cancel);

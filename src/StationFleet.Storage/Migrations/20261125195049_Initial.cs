@@ -723,6 +723,38 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "sample_plans",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    due = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    grabs = table.Column<int>(type: "INTEGER", nullable: true),
+                    litres_per_grab = table.Column<double>(type: "REAL", nullable: true),
+                    reason = table.Column<string>(type: "TEXT", nullable: true),
+                    planned_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    planned_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    changed_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    changed_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    dismissed_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    dismissed_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    dismissed_for = table.Column<string>(type: "TEXT", maxLength: 500, nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_sample_plans", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_sample_plans_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "samples",
                 columns: table => new
                 {
@@ -2236,6 +2268,11 @@ namespace StationFleet.Storage.Migrations
                 columns: new[] { "sample_id", "at" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_sample_plans_station_id_due",
+                table: "sample_plans",
+                columns: new[] { "station_id", "due" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_samples_access_id",
                 table: "samples",
                 column: "access_id");
@@ -2562,6 +2599,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "sample_events");
+
+            migrationBuilder.DropTable(
+                name: "sample_plans");
 
             migrationBuilder.DropTable(
                 name: "server_downtimes");

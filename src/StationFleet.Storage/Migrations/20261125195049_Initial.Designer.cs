@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125185338_Initial")]
+    [Migration("20261125195049_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -2227,6 +2227,84 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("sample_events", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SamplePlan", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long?>("ChangedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("changed_at");
+
+                    b.Property<string>("ChangedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("changed_by");
+
+                    b.Property<long?>("DismissedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("dismissed_at");
+
+                    b.Property<string>("DismissedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("dismissed_by");
+
+                    b.Property<string>("DismissedFor")
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("dismissed_for");
+
+                    b.Property<DateOnly>("Due")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("due");
+
+                    b.Property<DateOnly>("From")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("from");
+
+                    b.Property<int?>("Grabs")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("grabs");
+
+                    b.Property<double?>("LitresPerGrab")
+                        .HasColumnType("REAL")
+                        .HasColumnName("litres_per_grab");
+
+                    b.Property<long>("PlannedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("planned_at");
+
+                    b.Property<string>("PlannedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("planned_by");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "Due");
+
+                    b.ToTable("sample_plans", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Sampling.Taxon", b =>
                 {
                     b.Property<int>("Id")
@@ -3713,6 +3791,15 @@ namespace StationFleet.Storage.Migrations
                     b.HasOne("StationFleet.Storage.Sampling.Sample", null)
                         .WithMany()
                         .HasForeignKey("SampleId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SamplePlan", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
