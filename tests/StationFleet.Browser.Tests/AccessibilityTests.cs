@@ -15,7 +15,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
         "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
         "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",
-        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
+        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan", "/samples/planned",
     ];
 
     private static readonly string[] Static =
