@@ -1,15 +1,21 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
+using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Watch;
+using StationFleet.Reports.Sampling;
+using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Sampling;
+using StationFleet.Web.Tests.Sampling;
 
 namespace StationFleet.Web.Tests.Platform;
 
@@ -154,4 +160,22 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         (await world.SimulatorAsync(CancellationToken.None)).ReceivedBetween(at.AddHours(-1), at)
         .Where(report => report.Station == "COP-1").SelectMany(report => report.Measurements)
         .Where(measurement => measurement.Name == MeasurementName.TankFill).OrderBy(measurement => measurement.At).Last().Value;
+
+    [Fact]
+    public async Task The_demos_samples_make_a_sound_archive_and_its_door_gives_none()
+    {
+        int year = app.Get<FleetClock>().GetUtcNow().Year;
+        Viewer supervisor = new("demo", "Supervisor", new HashSet<string> { FleetRoles.Supervisor }, null);
+        BuildArchive asIfReal = new(
+            app.Get<IDbContextFactory<FleetDbContext>>(), app.Get<FleetClock>(), app.Get<IOptions<FleetOptions>>(), app.Get<IOptions<SamplingOptions>>(),
+            new FleetPaths(Path.GetDirectoryName(app.Get<FleetPaths>().Folder)!, isDemo: false));
+
+        BuildArchive.Outcome outcome = await asIfReal.HandleAsync(supervisor, year, CancellationToken.None);
+
+        DarwinCoreReader archive = DarwinCoreReader.Open(DarwinCoreArchive.Write(outcome.Should().BeOfType<BuildArchive.Outcome.Built>().Subject.Data));
+        DarwinCoreFit.ToPublishedLists(archive);
+        DarwinCoreFit.ToDatabase(archive, app.Get<FleetPaths>().Database, year);
+        archive.Core.Rows.Should().HaveCountGreaterThan(20);
+        (await app.Get<BuildArchive>().HandleAsync(supervisor, year, CancellationToken.None)).Should().BeOfType<BuildArchive.Outcome.Invented>();
+    }
 }
