@@ -76,29 +76,6 @@ public static class Bounds
         return new Bounded(share, count == 0 ? 0 : middle - half, count == trials ? 1 : middle + half);
     }
 
-    /// <summary>The ratio of two rates, from Poisson counts.</summary>
-    /// <param name="count">Events of the first; with the second's at least one.</param>
-    /// <param name="units">Units watched of the first; positive.</param>
-    /// <param name="otherCount">Events of the second.</param>
-    /// <param name="otherUnits">Units watched of the second; positive.</param>
-    /// <returns>The ratio, and the chance of one so far from 1 when the rates are the same: twice the smaller tail.</returns>
-    /// <remarks>Exact, given the sum of both counts: the limits of a share, made a ratio (common practice).</remarks>
-    public static (Bounded Ratio, double Chance) RateRatio(int count, double units, int otherCount, double otherUnits)
-    {
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(units);
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(otherUnits);
-        Bounded share = Share(count, count + otherCount);
-        double scale = otherUnits / units;
-        double even = units / (units + otherUnits);
-        double atMost = Binomial.CDF(even, count + otherCount, count);
-        double atLeast = count == 0 ? 1 : 1 - Binomial.CDF(even, count + otherCount, count - 1);
-        return (
-            new Bounded(Ratio(share.Value), Ratio(share.Low), Ratio(share.High)),
-            Math.Min(1, 2 * Math.Min(atMost, atLeast)));
-
-        double Ratio(double p) => p >= 1 ? double.PositiveInfinity : scale * p / (1 - p);
-    }
-
     /// <summary>The median of values of which the largest may be infinite (never seen).</summary>
     /// <param name="values">Shape (n,), in any order; n of 0 gives NaN.</param>
     /// <remarks>

@@ -18,6 +18,9 @@ internal static class ReadTankPeriods
     /// <param name="Codes">Its sampled grabs.</param>
     internal sealed record Placed(TankPeriod Period, TankWater Water, string? Place, IReadOnlyList<string> Codes);
 
+    /// <summary>What was sampled so many days before a time may be of a water that ends in it [d].</summary>
+    public const int DaysBefore = 120;
+
     private sealed record Counted(SampleId Sample, int Aliquot, double ExaminedMl, string Name, LifeStage Stage, int Count);
 
     /// <summary>All periods of stations that ended in a stretch of time, or are going on at its end; sampled or not.</summary>
@@ -28,8 +31,7 @@ internal static class ReadTankPeriods
         Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking().ToDictionaryAsync(access => access.Id, cancel);
         List<Placement> placements = await db.Placements.AsNoTracking().Where(placement => stations.Contains(placement.StationId)).ToListAsync(cancel);
 
-        // What was sampled before the first pump-out of the time may be of a water that ends in it.
-        DateTimeOffset early = from.AddDays(-120);
+        DateTimeOffset early = from.AddDays(-DaysBefore);
         IQueryable<Sample> some = db.Samples.Where(sample => stations.Contains(sample.StationId) && sample.Kind != SampleKind.Pieces && sample.TakenAt >= early && sample.TakenAt < to);
         List<Sample> samples = await some.AsNoTracking().OrderBy(sample => sample.Code).ToListAsync(cancel);
         ILookup<SampleId, Counted> counts = (await (
