@@ -43,14 +43,14 @@ internal static class DarwinCoreFit
         using SqliteConnection db = new($"Data Source={database};Mode=ReadOnly;Pooling=False");
         db.Open();
         string counted = $"""
-            SELECT jar."Id", jar."Code", jar."TakenAt", jar."Litres", jar."ConcentrateMl", a."Latitude"
-            FROM samples jar JOIN accesses a ON a."Id" = jar."AccessId"
-            WHERE jar."Kind" <> 'Blank' AND jar."TakenAt" >= {Instant(year)} AND jar."TakenAt" < {Instant(year + 1)}
-              AND (EXISTS (SELECT 1 FROM sample_aliquots q JOIN aliquot_counts c ON c."AliquotId" = q."Id" WHERE q."SampleId" = jar."Id" AND q."RecountOf" IS NULL)
-                OR EXISTS (SELECT 1 FROM piece_finds p WHERE p."SampleId" = jar."Id"))
+            SELECT jar.id, jar.code, jar.taken_at, jar.litres, jar.concentrate_ml, a.latitude, a.water
+            FROM samples jar JOIN accesses a ON a.id = jar.access_id
+            WHERE jar.kind <> 'Blank' AND jar.taken_at >= {Instant(year)} AND jar.taken_at < {Instant(year + 1)}
+              AND (EXISTS (SELECT 1 FROM sample_aliquots q JOIN aliquot_counts c ON c.aliquot_id = q.id WHERE q.sample_id = jar.id AND q.recount_of IS NULL)
+                OR EXISTS (SELECT 1 FROM piece_finds p WHERE p.sample_id = jar.id))
             """;
         var jars = Rows(db, counted, row => (
-            Id: row.GetInt64(0), Code: row.GetString(1), At: DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(2)), Litres: Number(row, 3), Ml: Number(row, 4), Latitude: row.GetDouble(5)));
+            Id: row.GetInt64(0), Code: row.GetString(1), At: DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(2)), Litres: Number(row, 3), Latitude: row.GetDouble(5)));
         Dictionary<string, DarwinCoreReader.Row> events = archive.Core.Rows.ToDictionary(row => row.Id);
         archive.Core.Rows.Count(row => row["eventType"] == "Sample").Should().Be(jars.Count);
         foreach (var jar in jars)
@@ -61,25 +61,23 @@ internal static class DarwinCoreFit
             Double(told["decimalLatitude"]).Should().BeApproximately(jar.Latitude, 1e-5);
         }
 
-        // A kind that is known from the water, or looked for and not found there.
+        // Nothing of an open find is told; a presence only where the kind is known from that water.
         string counts = $"""
-            SELECT s."Code", t."ScientificName", c."Stage", SUM(c."Count"), MAX(k."TaxonId" IS NOT NULL),
-              MAX(EXISTS (SELECT 1 FROM new_finds f WHERE f."TaxonId" = t."Id" AND f."State" IN ('Presumptive', 'Confirmed')))
-            FROM ({counted}) s JOIN sample_aliquots q ON q."SampleId" = s."Id" AND q."RecountOf" IS NULL JOIN aliquot_counts c ON c."AliquotId" = q."Id"
-              JOIN taxa t ON t."Id" = c."TaxonId" JOIN samples o ON o."Id" = s."Id" JOIN accesses a ON a."Id" = o."AccessId"
-              LEFT JOIN known_taxa k ON k."TaxonId" = t."Id" AND k."Water" = a."Water"
-            GROUP BY s."Code", t."ScientificName", c."Stage"
+            SELECT s.code, t.scientific_name, c.stage, SUM(c.count) AS seen
+            FROM ({counted}) s JOIN sample_aliquots q ON q.sample_id = s.id AND q.recount_of IS NULL JOIN aliquot_counts c ON c.aliquot_id = q.id
+              JOIN taxa t ON t.id = c.taxon_id
+            WHERE NOT EXISTS (SELECT 1 FROM new_finds f WHERE f.taxon_id = t.id AND f.water = s.water AND f.state IN ('Presumptive', 'Confirmed'))
+            GROUP BY s.code, t.scientific_name, c.stage
+            HAVING seen = 0 OR EXISTS (SELECT 1 FROM known_taxa k WHERE k.taxon_id = t.id AND k.water = s.water AND k.since <= date(s.taken_at / 1000, 'unixepoch'))
             """;
-        var found = Rows(db, counts, row => (
-            Code: row.GetString(0), Name: row.GetString(1), Stage: row.GetString(2), Count: row.GetInt64(3), IsKnown: row.GetInt64(4) == 1, IsOpen: row.GetInt64(5) == 1));
-        var wanted = found.Where(one => one.Count > 0 ? one.IsKnown : !one.IsOpen || one.IsKnown).Select(one => $"{one.Code}|{one.Name}|{one.Stage.ToLowerInvariant()}|{one.Count}").Order();
+        IEnumerable<string> wanted = Rows(db, counts, row => $"{row.GetString(0)}|{row.GetString(1)}|{row.GetString(2).ToLowerInvariant()}|{row.GetInt64(3)}").Order();
         archive["Occurrence"].Rows.Where(row => row["organismQuantityType"] == "individuals")
             .Select(row => $"{row.Id}|{row["scientificName"]}|{row["lifeStage"].Replace(" ", "", StringComparison.Ordinal)}|{row["individualCount"]}").Order()
             .Should().Equal(wanted);
 
         string examined = $"""
-            SELECT s."Code", s."Litres" * SUM(q."ExaminedMl") / s."ConcentrateMl" FROM ({counted}) s
-            JOIN sample_aliquots q ON q."SampleId" = s."Id" AND q."RecountOf" IS NULL WHERE s."ConcentrateMl" > 0 GROUP BY s."Code"
+            SELECT s.code, s.litres * SUM(q.examined_ml) / s.concentrate_ml FROM ({counted}) s
+            JOIN sample_aliquots q ON q.sample_id = s.id AND q.recount_of IS NULL WHERE s.concentrate_ml > 0 GROUP BY s.code
             """;
         foreach ((string code, double litres) in Rows(db, examined, row => (row.GetString(0), row.GetDouble(1))))
         {
