@@ -175,7 +175,7 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         DarwinCoreReader archive = DarwinCoreReader.Open(DarwinCoreArchive.Write(outcome.Should().BeOfType<BuildArchive.Outcome.Built>().Subject.Data));
         DarwinCoreFit.ToPublishedLists(archive);
         DarwinCoreFit.ToDatabase(archive, app.Get<FleetPaths>().Database, year);
-        archive.Core.Rows.Should().HaveCountGreaterThan(20);
+        archive.Core.Rows.Should().HaveCountGreaterThan(10);
         (await app.Get<BuildArchive>().HandleAsync(supervisor, year, CancellationToken.None)).Should().BeOfType<BuildArchive.Outcome.Invented>();
     }
 }
