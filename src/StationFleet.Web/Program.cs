@@ -10,6 +10,7 @@ using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Sampling;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
+using StationFleet.Web.Service.Alone;
 using StationFleet.Web.Service.Phone;
 using StationFleet.Web.Service.Photographs;
 using StationFleet.Web.Service.Routes;
@@ -25,6 +26,7 @@ builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
 builder.AddGrants();
+builder.AddAlone();
 builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddRules().AddSeasons().AddBoaters();
 builder.AddDemo();
 

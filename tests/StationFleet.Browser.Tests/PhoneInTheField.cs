@@ -50,14 +50,31 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     /// <summary>The same for pages that My work marks.</summary>
     public async Task FillAsync(params string[] pages)
     {
-        await Page.GotoAsync($"{Url}/work");
+        await GoAsync("/work");
         string wanted = JsonSerializer.Serialize(pages.Append("/work"));
         await WaitAsync(
             "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
             + $" && await (async kept => {wanted}.every(path => kept.includes(path)))((await (await caches.open('phone-pages')).keys()).map(one => new URL(one.url).pathname))");
     }
 
-    public Task OpenTicketAsync(int number) => Page.GotoAsync(string.Create(CultureInfo.InvariantCulture, $"{Url}/tickets/{number}"));
+    public Task OpenTicketAsync(int number) => GoAsync(string.Create(CultureInfo.InvariantCulture, $"/tickets/{number}"));
+
+    /// <summary>Opens a page, once more where the page before it went to its answer at the very same moment.</summary>
+    public async Task GoAsync(string path)
+    {
+        for (int attempt = 1; ; attempt++)
+        {
+            try
+            {
+                await Page.GotoAsync(Url + path);
+                return;
+            }
+            catch (PlaywrightException overtaken) when (attempt < 10 && overtaken.Message.Contains("ERR_ABORTED", StringComparison.Ordinal))
+            {
+                await Task.Delay(TimeSpan.FromMilliseconds(200));
+            }
+        }
+    }
 
     public Task SetOfflineAsync(bool isOffline) => _browser.SetOfflineAsync(isOffline);
 

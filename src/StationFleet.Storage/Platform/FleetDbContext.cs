@@ -79,6 +79,10 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<SignedChecklist> SignedChecklists => Set<SignedChecklist>();
 
+    public DbSet<GuidanceChange> GuidanceChanges => Set<GuidanceChange>();
+
+    public DbSet<Outing> Outings => Set<Outing>();
+
     public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
 
     public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();

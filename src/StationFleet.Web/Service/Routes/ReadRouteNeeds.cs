@@ -43,17 +43,18 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
             })
             .AsNoTracking()
             .ToListAsync(cancel);
+        Guidance guidance = await db.GuidanceAsync(cancel);
         return new Result(
             [
-                .. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings)),
-                .. await ComingAsync(db, viewer, at, now, settings, cancel),
+                .. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings, guidance)),
+                .. await ComingAsync(db, viewer, at, now, settings, guidance, cancel),
             ],
             [.. open.Where(row => row.Access is null).Select(row => row.Station).Distinct()]);
     }
 
     // A tank or a battery that will be a ticket soon is done on the way rather than driven to again.
     private async Task<IEnumerable<RouteNeed>> ComingAsync(
-        FleetDbContext db, Viewer viewer, DateTimeOffset at, DateTimeOffset now, RouteSettings settings, CancellationToken cancel)
+        FleetDbContext db, Viewer viewer, DateTimeOffset at, DateTimeOffset now, RouteSettings settings, Guidance guidance, CancellationToken cancel)
     {
         var soon = await db.Problems.AsNoTracking()
             .Where(problem => problem.Urgency == Urgency.DueSoon && (problem.Rule == Rule.TankFilling || problem.Rule == Rule.LowCharge))
@@ -86,11 +87,11 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
                    settings.MinutesFor(row.Rule),
                    RoutePriority.CanWait)
                {
-                   Before = early, Bring = RouteWork.Bring(evidence), Cautions = Cautions.For(row.Rule),
+                   Before = early, Bring = RouteWork.Bring(evidence), Cautions = guidance.CautionsFor(row.Rule),
                };
     }
 
-    private RouteNeed Need(Ticket ticket, string station, AccessId access, DateTimeOffset now, RouteSettings settings)
+    private RouteNeed Need(Ticket ticket, string station, AccessId access, DateTimeOffset now, RouteSettings settings, Guidance guidance)
     {
         Evidence evidence = WatchJson.Read<Evidence>(ticket.Evidence);
         return new RouteNeed(
@@ -102,7 +103,7 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
         {
             Ticket = ticket.Number,
             Bring = RouteWork.Bring(evidence),
-            Cautions = Cautions.For(ticket.Rule),
+            Cautions = guidance.CautionsFor(ticket.Rule),
         };
     }
 }

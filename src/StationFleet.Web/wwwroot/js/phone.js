@@ -135,7 +135,7 @@
       return file; // not a picture that this browser knows: the server says so
     }
   };
-  const withoutFiles = ['take', 'release', 'snooze', 'wake'];
+  const withoutFiles = ['take', 'release', 'snooze', 'wake', 'way', 'arrive'];
   const fieldsOf = async (form, pressed) => {
     const fields = [];
     for (const [name, value] of new FormData(form, pressed)) {
@@ -192,7 +192,7 @@
     await send();
   });
 
-  const waits = { take: 'taking', close: 'closing', note: 'a note', release: 'giving back', snooze: 'a snooze', wake: 'the end of a snooze' };
+  const waits = { take: 'taking', close: 'closing', note: 'a note', release: 'giving back', snooze: 'a snooze', wake: 'the end of a snooze', way: '“on my way”', arrive: '“arrived”', out: 'your time back', back: '“back safe”' };
   const start = async () => {
     const mine = (await queue.all()).filter(entry => entry.user === user);
     const here = mine.filter(entry => entry.page === location.pathname);

@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125185338_Initial")]
+    [Migration("20261125200733_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -543,6 +543,12 @@ namespace StationFleet.Storage.Migrations
 
                     SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
 
+                    b.Property<string>("AccessCode")
+                        .IsRequired()
+                        .HasMaxLength(60)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("access_code");
+
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(30)
@@ -560,6 +566,12 @@ namespace StationFleet.Storage.Migrations
                     b.Property<bool>("IsPortable")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_portable");
+
+                    b.Property<string>("KeyHolders")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("key_holders");
 
                     b.Property<int>("OperatorId")
                         .HasColumnType("INTEGER")
@@ -2365,6 +2377,118 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("duty_hours", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Service.GuidanceChange", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("AddedCautions")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("added_cautions");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<string>("RemovedCautions")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("removed_cautions");
+
+                    b.Property<string>("Rule")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rule");
+
+                    b.Property<string>("Steps")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("steps");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Rule", "Id");
+
+                    b.ToTable("guidance_changes", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Outing", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long?>("Back")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("back");
+
+                    b.Property<long>("ExpectedBack")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("expected_back");
+
+                    b.Property<string>("FormKeys")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("form_keys");
+
+                    b.Property<long>("Known")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("known");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<long>("Since")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("since");
+
+                    b.Property<long?>("Told")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("told");
+
+                    b.Property<string>("Where")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("where");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PersonId")
+                        .IsUnique()
+                        .HasDatabaseName("IX_outings_one_out")
+                        .HasFilter("\"Back\" IS NULL");
+
+                    b.ToTable("outings", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Service.Photograph", b =>
                 {
                     b.Property<int>("Id")
@@ -3747,6 +3871,15 @@ namespace StationFleet.Storage.Migrations
                         .HasForeignKey("AccessId")
                         .OnDelete(DeleteBehavior.Cascade);
 
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Outing", b =>
+                {
                     b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
                         .WithMany()
                         .HasForeignKey("PersonId")

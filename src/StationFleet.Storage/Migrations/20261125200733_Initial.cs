@@ -72,6 +72,25 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "guidance_changes",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    rule = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    reason = table.Column<string>(type: "TEXT", maxLength: 500, nullable: false),
+                    steps = table.Column<string>(type: "TEXT", nullable: true),
+                    added_cautions = table.Column<string>(type: "TEXT", nullable: false),
+                    removed_cautions = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_guidance_changes", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "known_drives",
                 columns: table => new
                 {
@@ -234,7 +253,9 @@ namespace StationFleet.Storage.Migrations
                     operator_id = table.Column<int>(type: "INTEGER", nullable: false),
                     created = table.Column<long>(type: "INTEGER", nullable: false),
                     report_every = table.Column<long>(type: "INTEGER", nullable: false),
-                    has_no_clock = table.Column<bool>(type: "INTEGER", nullable: false)
+                    has_no_clock = table.Column<bool>(type: "INTEGER", nullable: false),
+                    access_code = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    key_holders = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -372,6 +393,33 @@ namespace StationFleet.Storage.Migrations
                     table.PrimaryKey("PK_mail_choices", x => x.person_id);
                     table.ForeignKey(
                         name: "FK_mail_choices_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "outings",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    where = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    since = table.Column<long>(type: "INTEGER", nullable: false),
+                    expected_back = table.Column<long>(type: "INTEGER", nullable: false),
+                    known = table.Column<long>(type: "INTEGER", nullable: false),
+                    back = table.Column<long>(type: "INTEGER", nullable: true),
+                    told = table.Column<long>(type: "INTEGER", nullable: true),
+                    form_keys = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_outings", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_outings_users_person_id",
                         column: x => x.person_id,
                         principalTable: "users",
                         principalColumn: "id",
@@ -2014,6 +2062,11 @@ namespace StationFleet.Storage.Migrations
                 columns: new[] { "find_id", "at" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_guidance_changes_rule_id",
+                table: "guidance_changes",
+                columns: new[] { "rule", "id" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_known_days_access_id",
                 table: "known_days",
                 column: "access_id");
@@ -2078,6 +2131,13 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_outgoing_mails_ticket_id",
                 table: "outgoing_mails",
                 column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outings_one_out",
+                table: "outings",
+                column: "person_id",
+                unique: true,
+                filter: "\"Back\" IS NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_part_moves_part_id_place",
@@ -2513,6 +2573,9 @@ namespace StationFleet.Storage.Migrations
                 name: "find_events");
 
             migrationBuilder.DropTable(
+                name: "guidance_changes");
+
+            migrationBuilder.DropTable(
                 name: "known_days");
 
             migrationBuilder.DropTable(
@@ -2526,6 +2589,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "mail_choices");
+
+            migrationBuilder.DropTable(
+                name: "outings");
 
             migrationBuilder.DropTable(
                 name: "part_moves");
