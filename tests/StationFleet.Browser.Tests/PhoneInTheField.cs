@@ -113,7 +113,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
             if (attempt == 300)
             {
                 string state = await Page.EvaluateAsync<string>(
-                    "async () => document.body.innerText.slice(0, 600) + JSON.stringify((await self.phoneQueue?.all() ?? []).filter(entry => entry.state !== 'sent'))");
+                    "async () => document.body.innerText.slice(0, 600) + JSON.stringify((await self.phoneQueue?.all() ?? []).filter(entry => entry.state !== 'sent').map(entry => [entry.about, entry.act, entry.state, entry.status]))");
                 throw new TimeoutException($"Never true: {condition}\n{Page.Url}: {state}");
             }
 

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Options;
+using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Accounts;
 
 namespace StationFleet.Web.Tests;
@@ -12,13 +13,13 @@ namespace StationFleet.Web.Tests;
 internal static class SignedIn
 {
     /// <summary>A new person with one role and the cookie that signing in gives.</summary>
-    public static async Task<(FleetUser Person, Cookie Cookie)> AddSignedInAsync(this FleetApp app, string name, string role)
+    public static async Task<(FleetUser Person, Cookie Cookie)> AddSignedInAsync(this FleetApp app, string name, string role, AgencyId? agency = null)
     {
         FleetUser person = await app.AddPersonAsync($"{name.Replace(' ', '.')}@juniper-basin.example", "correct horse battery", role);
         await using AsyncServiceScope scope = app.Services.CreateAsyncScope();
         UserManager<FleetUser> people = scope.ServiceProvider.GetRequiredService<UserManager<FleetUser>>();
         person = (await people.FindByIdAsync(person.Id))!;
-        person.DisplayName = name;
+        (person.DisplayName, person.AgencyId) = (name, agency);
         await people.UpdateAsync(person);
         var factory = scope.ServiceProvider.GetRequiredService<IUserClaimsPrincipalFactory<FleetUser>>();
         CookieAuthenticationOptions cookies = scope.ServiceProvider

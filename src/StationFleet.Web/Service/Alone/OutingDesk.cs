@@ -61,7 +61,7 @@ internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> datab
             typed.Wrong.Note(nameof(Command.Where), "Shorten it to 200 characters.");
         }
 
-        DateTimeOffset expected = Next(time, pressed);
+        DateTimeOffset expected = Next(time, pressed, await OutingZone.OfAsync(db, fleet.Value, cancel));
         if (typed.Wrong.Count == 0 && expected > pressed + Longest)
         {
             typed.Wrong.Note(nameof(Command.Back), "This time has passed, or lies more than 16 hours ahead. When will you be back?");
@@ -99,11 +99,12 @@ internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> datab
         DateTimeOffset pressed = now - command.Kept;
         outing.Back = pressed > outing.Since ? pressed : now;
         outing.FormKeys += $" {command.Key}";
+        TimeZoneInfo zone = await OutingZone.OfAsync(db, fleet.Value, cancel);
         foreach (OutgoingMail late in await db.OutgoingMails.Where(mail => mail.PersonId != null && mail.Key.StartsWith(TellLate.KeyOf(outing.Id))).ToListAsync(cancel))
         {
             outbox.Write(db, new Outbox.Draft(
                 $"outing-back-{outing.Id}/{late.Id}", "outing", late.PersonId!, late.To,
-                OutingMail.Back(outing.Who, outing.Back.Value, now, fleet.Value.Zone, outbox.Voice), now)
+                OutingMail.Back(outing.Who, outing.Back.Value, now, zone, outbox.Voice), now)
             {
                 ThreadId = late.MessageId,
             });
@@ -115,12 +116,12 @@ internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> datab
     private static Task<Outing?> OpenAsync(FleetDbContext db, Viewer viewer, CancellationToken cancel) =>
         db.Outings.FirstOrDefaultAsync(row => row.PersonId == viewer.UserId && row.Back == null, cancel);
 
-    /// <summary>The next instant at which the fleet's clocks show a time.</summary>
-    private DateTimeOffset Next(TimeOnly time, DateTimeOffset after)
+    /// <summary>The next instant at which clocks show a time.</summary>
+    private static DateTimeOffset Next(TimeOnly time, DateTimeOffset after, TimeZoneInfo zone)
     {
-        DateOnly day = LocalCalendar.DateOf(after, fleet.Value.Zone);
-        DateTimeOffset today = LocalCalendar.ReachedAt(day, time, fleet.Value.Zone);
-        return today > after ? today : LocalCalendar.ReachedAt(day.AddDays(1), time, fleet.Value.Zone);
+        DateOnly day = LocalCalendar.DateOf(after, zone);
+        DateTimeOffset today = LocalCalendar.ReachedAt(day, time, zone);
+        return today > after ? today : LocalCalendar.ReachedAt(day.AddDays(1), time, zone);
     }
 
     [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]

@@ -47,6 +47,7 @@ internal sealed class TellLate(
     {
         Crew crew = await Crew.ReadAsync(db, duty.Value, cancel);
         List<Outing> late = await Late(db, now).OrderBy(outing => outing.Id).ToListAsync(cancel);
+        TimeZoneInfo zone = await OutingZone.OfAsync(db, fleet.Value, cancel);
         int told = 0;
         foreach (Outing outing in late)
         {
@@ -55,7 +56,7 @@ internal sealed class TellLate(
             foreach (CrewMember member in people)
             {
                 MailText text = OutingMail.Late(
-                    outing.Who, outing.Where, outing.Since, outing.ExpectedBack, now, fleet.Value.Zone, outbox.Voice);
+                    outing.Who, outing.Where, outing.Since, outing.ExpectedBack, now, zone, outbox.Voice);
                 outbox.Write(db, new Outbox.Draft(
                     FormattableString.Invariant($"{KeyOf(outing.Id)}{outing.ExpectedBack.ToUnixTimeSeconds()}/{member.Id}"), "outing", member.Id, member.Email, text, now));
             }

@@ -85,12 +85,20 @@ self.phoneQueue = (() => {
     const waiting = entries.filter(entry => entry.state === 'waiting' && (!user || entry.user === user));
     if (waiting.length === 0) return null;
     try {
-      const token = await pass();
+      let token = await pass();
       if (!token) return 'sign-in';
       for (const entry of waiting) {
         if (entry.user !== token.user) continue;
         const own = entries.filter(other => other.about === entry.about && other.user === entry.user && other.key !== entry.key).map(other => other.mark);
-        const result = await settle(entry, await post(entry, token, own));
+        let answer = await post(entry, token, own);
+        // After a restart of the browser, a page that loads at the same moment may make the token stale: then a new one is good.
+        for (let attempt = 1; answer.status === 400 && attempt <= 3; attempt++) {
+          await new Promise(resolve => setTimeout(resolve, 300 * attempt));
+          token = await pass();
+          if (token?.user !== entry.user) return 'sign-in';
+          answer = await post(entry, token, own);
+        }
+        const result = await settle(entry, answer);
         if (result === 'sign-in' || result === 'server') return result;
       }
       const old = entries.filter(entry => entry.state === 'sent' && Date.now() - entry.pressed > keptSentFor);
