@@ -13,14 +13,14 @@ public sealed class AccessibilityTests(Fortnight fleet)
     [
         "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
-        "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
+        "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal", "/office/checklists",
         "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",
         "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
     ];
 
     private static readonly string[] Static =
     [
-        "/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
+        "/work", "/work/stations", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
         "/equipment/inventory", "/equipment/inventory/1", "/equipment/seen/1",
         "/a/dam-road", "/stations/PORT-A/checklists", "/stations/PORT-A/checklists/clean-to-move",
         "/samples/take", "/samples/COP-1-260701-A/count",

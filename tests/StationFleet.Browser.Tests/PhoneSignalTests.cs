@@ -1,5 +1,7 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
+using SkiaSharp;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Service;
@@ -149,6 +151,57 @@ public sealed class PhoneSignalTests : IAsyncLifetime
         await _phone.OpenTicketAsync(7);
         await Expect(_phone.Page.GetByRole(AriaRole.Heading)).ToHaveTextAsync("No signal, and this page is not kept on this phone.");
         (await App.ReadAsync(db => db.TicketEvents.CountAsync(happening => happening.Kind != TicketEventKind.Raised))).Should().Be(0);
+    }
+
+    [Fact]
+    public async Task The_browser_finds_nothing_that_keeps_My_work_from_being_installed()
+    {
+        await _phone.Page.GotoAsync($"{_phone.Url}/work");
+        ICDPSession chromium = await _phone.Page.Context.NewCDPSessionAsync(_phone.Page);
+
+        JsonElement manifest = (await chromium.SendAsync("Page.getAppManifest"))!.Value;
+        JsonElement faults = (await chromium.SendAsync("Page.getInstallabilityErrors"))!.Value;
+
+        manifest.GetProperty("errors").EnumerateArray().Should().BeEmpty();
+        faults.GetProperty("installabilityErrors").EnumerateArray().Select(fault => fault.GetProperty("errorId").GetString())
+            .Except(["in-incognito"]).Should().BeEmpty();
+        JsonElement told = JsonDocument.Parse(manifest.GetProperty("data").GetString()!).RootElement;
+        (told.GetProperty("start_url").GetString(), told.GetProperty("scope").GetString(), told.GetProperty("display").GetString()).Should().Be(("/work", "/", "standalone"));
+        foreach (JsonElement icon in told.GetProperty("icons").EnumerateArray().Where(icon => icon.GetProperty("type").GetString() == "image/png"))
+        {
+            IAPIResponse answer = await _phone.Page.APIRequest.GetAsync(_phone.Url + icon.GetProperty("src").GetString());
+            using SKBitmap picture = SKBitmap.Decode(await answer.BodyAsync());
+            $"{picture.Width}x{picture.Height}".Should().Be(icon.GetProperty("sizes").GetString());
+        }
+
+        string worker = await _phone.Page.EvaluateAsync<string>("async () => { const one = await navigator.serviceWorker.ready; return one.scope + ' ' + new URL(one.active.scriptURL).pathname; }");
+        worker.Should().Be($"{_phone.Url}/ /sw.js");
+    }
+
+    [Fact]
+    public async Task Without_signal_the_stations_in_short_and_the_time_to_be_back_work_and_signing_out_takes_them_away()
+    {
+        await _phone.FillAsync("/work/stations");
+        await _phone.SetOfflineAsync(true);
+        await _phone.Page.GotoAsync($"{_phone.Url}/work/stations");
+        await _phone.Page.GetByText("COP-1 · Dam Road access, Copperline Reservoir").ClickAsync();
+        await Expect(_phone.Page.GetByText("Who has keys")).ToBeVisibleAsync();
+        await _phone.Page.GotoAsync($"{_phone.Url}/work");
+        await _phone.Page.GetByText("Working alone: say when you are back").ClickAsync();
+        await _phone.Page.GetByLabel("Back at").FillAsync("16:00");
+        await _phone.Page.GetByRole(AriaRole.Button, new() { Name = "I am out until then" }).ClickAsync();
+        await Expect(Line).ToContainTextAsync("Kept on this phone: 1.");
+
+        await _phone.SetOfflineAsync(false);
+
+        await _phone.WaitAsync("(await phoneQueue.all()).every(entry => entry.state === 'sent')");
+        (await App.ReadAsync(db => db.Outings.SingleAsync())).ExpectedBack.Should().Be(new DateTimeOffset(2026, 7, 8, 22, 0, 0, TimeSpan.Zero));
+        await _phone.Page.GotoAsync($"{_phone.Url}/sign-out");
+        await _phone.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await _phone.Page.WaitForURLAsync("**/sign-in");
+        await _phone.SetOfflineAsync(true);
+        await _phone.Page.GotoAsync($"{_phone.Url}/work/stations");
+        await Expect(_phone.Page.GetByRole(AriaRole.Heading)).ToHaveTextAsync("No signal, and this page is not kept on this phone.");
     }
 
     [Fact]
