@@ -37,6 +37,6 @@ public sealed class GuidanceJobTests(Fortnight fleet)
 
         await Expect(section.GetByText("The defaults.")).ToBeVisibleAsync();
         await Expect(section.GetByText(ramp)).ToBeVisibleAsync();
-        await Expect(page.GetByRole(AriaRole.Cell, new() { Name = "back to the defaults" })).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Cell, new() { Name = "back to the defaults", Exact = true })).ToBeVisibleAsync();
     }
 }
