@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
@@ -55,6 +56,7 @@ internal sealed class ReadTicket(
         {
             ticket.Id,
             ticket.Rule,
+            ticket.Evidence,
             Zone = db.Accesses.Where(access => access.Id == ticket.AccessId).Select(access => access.TimeZone).FirstOrDefault(),
         }).FirstAsync(cancel);
         Guidance guidance = await db.GuidanceAsync(cancel);
@@ -71,7 +73,10 @@ internal sealed class ReadTicket(
             row,
             about.Zone is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : options.Value.Zone,
             clock.GetUtcNow(),
-            guidance.CautionsFor(about.Rule),
+            [
+                .. WatchJson.Read<Evidence>(about.Evidence) is TankFillingEvidence tank ? [Cautions.Mass(tank.FillShare * tank.CapacityLitres)] : Array.Empty<string>(),
+                .. guidance.CautionsFor(about.Rule),
+            ],
             guidance.StepsFor(about.Rule),
             history,
             told,

@@ -46,6 +46,7 @@ public sealed class StationShortTests : IAsyncLifetime, IDisposable
             words.IndexOf("Looked 1.", StringComparison.Ordinal).Should().BeLessThan(words.IndexOf("Looked 2.", StringComparison.Ordinal));
         }
 
+        (await technician.GoAsync("/tickets/121")).Words.Should().Contain("The water in it weighs about 384 lb (174 kg); drum and sludge come on top.");
         stations.Words.Should().Contain("One station in short.").And.Contain("COP-1 · Dam Road access, Copperline Reservoir");
         (await technician.GoAsync("/work")).Html.Should().Contain("href=\"/work/stations\" data-keep");
         (await technician.GoAsync("/a/dam-road")).Html.Should().NotContain("4711");
