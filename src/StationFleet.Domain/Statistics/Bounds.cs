@@ -69,11 +69,21 @@ public static class Bounds
     {
         ArgumentOutOfRangeException.ThrowIfNegative(count);
         ArgumentOutOfRangeException.ThrowIfLessThan(trials, Math.Max(1, count));
-        double z = Quantiles.Normal(1 - Tail);
-        double share = (double)count / trials;
-        double middle = (share + (z * z / (2 * trials))) / (1 + (z * z / trials));
-        double half = z * Math.Sqrt((share * (1 - share) / trials) + (z * z / (4.0 * trials * trials))) / (1 + (z * z / trials));
-        return new Bounded(share, count == 0 ? 0 : middle - half, count == trials ? 1 : middle + half);
+        Bounded limits = ScoreShare((double)count / trials, trials, Quantiles.Normal(1 - Tail));
+        return limits with { Low = count == 0 ? 0 : limits.Low, High = count == trials ? 1 : limits.High };
+    }
+
+    /// <summary>Wilson's limits of a share that is worth so many independent trials.</summary>
+    /// <param name="share">0 to 1.</param>
+    /// <param name="trials">Positive, not necessarily whole.</param>
+    /// <param name="quantile">Of the normal distribution, or of Student's t where the scatter is itself estimated.</param>
+    public static Bounded ScoreShare(double share, double trials, double quantile)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
+        double square = quantile * quantile;
+        double middle = (share + (square / (2 * trials))) / (1 + (square / trials));
+        double half = quantile * Math.Sqrt((share * (1 - share) / trials) + (square / (4 * trials * trials))) / (1 + (square / trials));
+        return new Bounded(share, Math.Max(0, middle - half), Math.Min(1, middle + half));
     }
 
     /// <summary>The ratio of two rates, from Poisson counts.</summary>
