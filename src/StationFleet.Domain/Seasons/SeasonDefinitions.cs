@@ -176,7 +176,7 @@ public static class SeasonDefinitions
     /// <summary>Every definition, in the order in which the figures stand.</summary>
     public static IReadOnlyList<FigureDefinition> All { get; } =
     [
-        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, UseSessions, PumpOuts, PumpedOut,
+        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, UseSessions, .. BoatDefinitions.All, PumpOuts, PumpedOut,
         PumpedOutUncertainty, TakenIn, InTank,
         TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, Visits, VisitHours, Cost, CostPerSession, AvailabilityShare, DownHours, Failures,
         MeanTimeBetweenFailures, MeanTimeToRestoration, MeanActiveRepair, MeanDownTime,

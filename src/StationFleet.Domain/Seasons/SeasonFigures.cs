@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Seasons;
@@ -34,6 +35,9 @@ public sealed record SeasonFigures
 
     /// <summary>Cost divided by use sessions; null without either.</summary>
     public double? CostPerSession => Cost is { } cost && UseSessions > 0 ? (double)cost.Amount / UseSessions : null;
+
+    /// <summary>What count shifts tell of boats.</summary>
+    public BoatCounts Boats { get; init; } = BoatCounts.None;
 
     /// <summary>Pump-outs, each counted once.</summary>
     public required int PumpOuts { get; init; }
@@ -81,6 +85,7 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.UsesOnUncertainDay, UsesOnUncertainDay),
         new(SeasonDefinitions.Restarts, Restarts),
         new(SeasonDefinitions.UseSessions, UseSessions),
+        .. BoatDefinitions.Listed(Boats),
         new(SeasonDefinitions.PumpOuts, PumpOuts),
         new(SeasonDefinitions.PumpedOut, LitresPumpedOut),
         new(SeasonDefinitions.PumpedOutUncertainty, LitresPumpedOutUncertainty),

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
@@ -43,6 +44,9 @@ public sealed record SeasonStation(
 
     /// <summary>Visits of people.</summary>
     public IReadOnlyList<VisitRecord> Visits { get; init; } = [];
+
+    /// <summary>Shifts in which people counted boats.</summary>
+    public IReadOnlyList<CountShift> Counts { get; init; } = [];
 
     /// <summary>What was booked on the season's days for the station; null when nothing was.</summary>
     public Money? Cost { get; init; }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Seasons;
@@ -39,6 +40,7 @@ public static class SeasonNarrative
             + $"{said[SeasonDefinitions.MeanTimeToRestoration.Key]} hours on average, nights and driving included.",
             $"The tanks were emptied {said[SeasonDefinitions.PumpOuts.Key]} times and gave {said[SeasonDefinitions.PumpedOut.Key]} {volume} of waste water"
             + (summary.Fleet.LitresPumpedOutUncertainty is null ? "." : $" (of what the sensors saw, ±{said[SeasonDefinitions.PumpedOutUncertainty.Key]} {volume})."),
+            .. summary.Fleet.Boats.Shifts.Any() ? [CountWords.Narrative(summary.Fleet.Boats)] : Array.Empty<string>(),
             Stations(summary, units),
             "What to keep in mind:\n" + string.Join('\n', Cautions.Select(caution => $"- {caution}")),
             string.Create(CultureInfo.InvariantCulture, $"Counted up to {summary.AsOf.UtcDateTime:yyyy-MM-dd'T'HH:mm'Z'}."),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Seasons;
@@ -50,6 +51,11 @@ public static class SeasonQuality
         if (written > 0)
         {
             yield return $"{NumberWords.Capital(NumberWords.Count(written))} {(written == 1 ? "pump-out is" : "pump-outs are")} known only as a person wrote the volume down.";
+        }
+
+        foreach (string uncounted in CountWords.Missing(figures.Boats))
+        {
+            yield return uncounted;
         }
 
         if (setAside > 0)

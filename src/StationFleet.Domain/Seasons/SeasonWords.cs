@@ -53,7 +53,7 @@ public static class SeasonWords
         ({ } value, FigureUnit.Count) => Number(value),
         ({ } value, FigureUnit.Share) => Percent(value),
         ({ } value, FigureUnit.Volume) => Number(Units.VolumeFor(value, units)),
-        ({ } value, FigureUnit.Money) => value.ToString("#,##0.00", CultureInfo.InvariantCulture),
+        ({ } value, FigureUnit.Money or FigureUnit.Ratio) => value.ToString("#,##0.00", CultureInfo.InvariantCulture),
         ({ } value, _) => value.ToString("#,##0.0", CultureInfo.InvariantCulture),
     };
 

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
@@ -61,6 +62,10 @@ public sealed record StationSeason(
                 Visits = visits.Length,
                 VisitTime = TimeSpan.FromTicks(visits.Sum(visit => visit.Time?.Ticks ?? 0)),
                 Cost = station.Cost,
+                Boats = window is null
+                    ? BoatCounts.None
+                    : BoatCounts.Of(
+                        setup.Code, [.. station.Counts.Where(shift => window.Contains(shift.From))], window, required, setup.Zone, uses.Sum(day => day.Total)),
                 PumpOuts = pumpOuts.Length,
                 LitresPumpedOut = pumpOuts.Sum(pumpOut => pumpOut.Litres),
                 LitresPumpedOutUncertainty = Sums.Known(pumpOuts.Select(pumpOut => pumpOut.UncertaintyLitres)),

@@ -13,7 +13,7 @@ internal static class SeasonColumns
         FigureUnit.Count => Cell.Count(figure.Value),
         FigureUnit.Share => Cell.Share(figure.Value),
         FigureUnit.Volume => Volume(figure.Value, units),
-        FigureUnit.Money => Cell.TwoDecimals(figure.Value),
+        FigureUnit.Money or FigureUnit.Ratio => Cell.TwoDecimals(figure.Value),
         _ => Cell.OneDecimal(figure.Value),
     });
 

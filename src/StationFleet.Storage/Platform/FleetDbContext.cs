@@ -1,12 +1,14 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Sampling;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Boaters;
+using StationFleet.Storage.Counts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Grants;
 using StationFleet.Storage.Mail;
@@ -107,6 +109,12 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<SampleEvent> SampleEvents => Set<SampleEvent>();
 
+    public DbSet<CountShiftRow> CountShifts => Set<CountShiftRow>();
+
+    public DbSet<CountedToolUses> CountedToolUses => Set<CountedToolUses>();
+
+    public DbSet<CountShiftEvent> CountShiftEvents => Set<CountShiftEvent>();
+
     public DbSet<Taxon> Taxa => Set<Taxon>();
 
     public DbSet<KnownTaxon> KnownTaxa => Set<KnownTaxon>();
@@ -181,6 +189,7 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<Money>().HaveConversion<MoneyConverter>();
         configurationBuilder.Properties<Percentage>().HaveConversion<PercentageConverter>();
         configurationBuilder.Properties<SampleId>().HaveConversion<SampleIdConverter>();
+        configurationBuilder.Properties<CountShiftId>().HaveConversion<CountShiftIdConverter>();
         configurationBuilder.Properties<TaxonId>().HaveConversion<TaxonIdConverter>();
         configurationBuilder.Properties<FindId>().HaveConversion<FindIdConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();

@@ -3,6 +3,7 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Watch;
+using StationFleet.Storage.Counts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Grants;
 using StationFleet.Storage.Platform;
@@ -76,6 +77,7 @@ public sealed class SeasonReader(
             Visits = (await db.ServiceVisits.Where(visit => ids.Contains(visit.StationId) && visit.At >= from && visit.At < end)
                 .Select(visit => new { visit.StationId, visit.At, visit.Minutes }).ToListAsync(cancel)).ToLookup(visit => visit.StationId, visit =>
                     new VisitRecord(visit.At, visit.Minutes is { } minutes ? TimeSpan.FromMinutes(minutes) : null)),
+            Counts = await db.CountShiftsAsync(ids, from, end, cancel),
             Costs = await CostsAsync(db, season, cancel),
             CoversAll = !await db.Stations.AnyAsync(station => !ids.Contains(station.Id), cancel),
             Minutes = await db.ServiceVisits

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
@@ -29,6 +30,9 @@ internal sealed class SeasonRows
     public required IReadOnlyDictionary<TicketId, int> Minutes { get; init; }
 
     public required ILookup<StationId, VisitRecord> Visits { get; init; }
+
+    /// <summary>Count shifts that were not taken back.</summary>
+    public required ILookup<StationId, CountShift> Counts { get; init; }
 
     /// <summary>What was booked, by the station it names.</summary>
     public required ILookup<StationId?, Money> Costs { get; init; }
@@ -63,6 +67,7 @@ internal sealed class SeasonRows
     {
         UseHours = [.. UseHours[id]],
         Visits = [.. Visits[id]],
+        Counts = [.. Counts[id]],
         Cost = CostOf(id),
         TankDays =
         [

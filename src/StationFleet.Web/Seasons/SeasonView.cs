@@ -49,6 +49,9 @@ public sealed record SeasonView(
     /// <summary>What is to be known of the data: a sentence each, with the station before it.</summary>
     public Grid Quality { get; init; } = new([], 0, []);
 
+    /// <summary>What count shifts tell of boats; without rows when nobody counted.</summary>
+    public Grid Boats { get; init; } = new([], 0, []);
+
     /// <summary>A table without rows.</summary>
     public Grid Nothing => new([], 0, []);
 
@@ -105,6 +108,7 @@ public sealed record SeasonView(
             Awards = outcome.Awards,
             Owners = outcome.Owners,
             Shared = outcome.Shared,
+            Boats = SeasonLists.Boats(summary),
             Comparison = outcome.Before is { } before ? ComparisonGrid(SeasonComparison.Of(summary, before), summary, before, units) : null,
             Quality = new Grid(["Station", "What to know of its data"], 2,
                 [.. outcome.Quality.SelectMany(row => row.Sentences, (row, sentence) => (IReadOnlyList<string>)[row.Station, sentence])]),

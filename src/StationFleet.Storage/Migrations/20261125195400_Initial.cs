@@ -561,6 +561,43 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "count_shifts",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: false),
+                    counter = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    counted_by_id = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    boats_leaving = table.Column<int>(type: "INTEGER", nullable: false),
+                    boats_at_station = table.Column<int>(type: "INTEGER", nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 1000, nullable: true),
+                    is_struck = table.Column<bool>(type: "INTEGER", nullable: false),
+                    entered = table.Column<long>(type: "INTEGER", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_count_shifts", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_count_shifts_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_count_shifts_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "equipment",
                 columns: table => new
                 {
@@ -1217,6 +1254,47 @@ namespace StationFleet.Storage.Migrations
                         principalTable: "time_entries",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "count_shift_events",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    shift_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    what = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_count_shift_events", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_count_shift_events_count_shifts_shift_id",
+                        column: x => x.shift_id,
+                        principalTable: "count_shifts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "counted_tool_uses",
+                columns: table => new
+                {
+                    shift_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    tool = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    uses = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_counted_tool_uses", x => new { x.shift_id, x.tool });
+                    table.ForeignKey(
+                        name: "FK_counted_tool_uses_count_shifts_shift_id",
+                        column: x => x.shift_id,
+                        principalTable: "count_shifts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -1935,6 +2013,32 @@ namespace StationFleet.Storage.Migrations
                 column: "station_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_count_shift_events_shift_id_at",
+                table: "count_shift_events",
+                columns: new[] { "shift_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_access_id",
+                table: "count_shifts",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_counted_by_id_from",
+                table: "count_shifts",
+                columns: new[] { "counted_by_id", "from" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_idempotency_key",
+                table: "count_shifts",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_station_id_from",
+                table: "count_shifts",
+                columns: new[] { "station_id", "from" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_custody_steps_idempotency_key_sample_id",
                 table: "custody_steps",
                 columns: new[] { "idempotency_key", "sample_id" },
@@ -2498,6 +2602,12 @@ namespace StationFleet.Storage.Migrations
                 name: "cost_entries");
 
             migrationBuilder.DropTable(
+                name: "count_shift_events");
+
+            migrationBuilder.DropTable(
+                name: "counted_tool_uses");
+
+            migrationBuilder.DropTable(
                 name: "custody_steps");
 
             migrationBuilder.DropTable(
@@ -2631,6 +2741,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "sample_aliquots");
+
+            migrationBuilder.DropTable(
+                name: "count_shifts");
 
             migrationBuilder.DropTable(
                 name: "equipment_inventories");

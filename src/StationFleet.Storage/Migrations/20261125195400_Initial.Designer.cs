@@ -12,7 +12,7 @@ using StationFleet.Storage.Platform;
 namespace StationFleet.Storage.Migrations
 {
     [DbContext(typeof(FleetDbContext))]
-    [Migration("20261125185338_Initial")]
+    [Migration("20261125195400_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -338,6 +338,142 @@ namespace StationFleet.Storage.Migrations
                     b.HasIndex("State", "At");
 
                     b.ToTable("public_reports", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftEvent", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("ShiftId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shift_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(4000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ShiftId", "At");
+
+                    b.ToTable("count_shift_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AccessId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("access_id");
+
+                    b.Property<int>("BoatsAtStation")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("boats_at_station");
+
+                    b.Property<int>("BoatsLeaving")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("boats_leaving");
+
+                    b.Property<string>("CountedById")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counted_by_id");
+
+                    b.Property<string>("Counter")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counter");
+
+                    b.Property<long>("Entered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("entered");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<bool>("IsStruck")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_struck");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(1000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<long>("To")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("to");
+
+                    b.Property<int>("Version")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AccessId");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("CountedById", "From");
+
+                    b.HasIndex("StationId", "From");
+
+                    b.ToTable("count_shifts", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountedToolUses", b =>
+                {
+                    b.Property<int>("ShiftId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shift_id");
+
+                    b.Property<string>("Tool")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tool");
+
+                    b.Property<int>("Uses")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("uses");
+
+                    b.HasKey("ShiftId", "Tool");
+
+                    b.ToTable("counted_tool_uses", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Fleet.Access", b =>
@@ -3336,6 +3472,39 @@ namespace StationFleet.Storage.Migrations
                         .WithMany()
                         .HasForeignKey("TicketId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftEvent", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Counts.CountShiftRow", null)
+                        .WithMany()
+                        .HasForeignKey("ShiftId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftRow", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Access", null)
+                        .WithMany()
+                        .HasForeignKey("AccessId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountedToolUses", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Counts.CountShiftRow", null)
+                        .WithMany()
+                        .HasForeignKey("ShiftId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Fleet.Access", b =>
