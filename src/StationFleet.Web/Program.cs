@@ -1,5 +1,6 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Boaters;
+using StationFleet.Web.Counts;
 using StationFleet.Web.Duty;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
@@ -25,7 +26,7 @@ builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
 builder.AddGrants();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddRules().AddSeasons().AddBoaters();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddCounts().AddRules().AddSeasons().AddBoaters();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

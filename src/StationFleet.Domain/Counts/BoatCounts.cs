@@ -94,7 +94,9 @@ public sealed record BoatCounts
         RatioEstimate.Of([.. shifts.Where(shift => shift.ToolUses is not null).Select(shift => ((double)shift.BoatsAtStation, (double)shift.ToolUses!.Value))])
             is { Ratio: { Low: > 0, High: < double.PositiveInfinity } ratio } ? ratio : null;
 
-    private static StratifiedShare? ShareOf(IEnumerable<CountedHours> parts) => StratifiedShare.Of(
+    /// <summary>The share of leaving boats in some kinds of hours together; null when it cannot be told.</summary>
+    /// <param name="parts">The hours with their shifts.</param>
+    public static StratifiedShare? ShareOf(IEnumerable<CountedHours> parts) => StratifiedShare.Of(
     [
         .. parts.Where(part => part.Shifts.Count > 0 && part.Hours > 0).Select(part => new ShareStratum(
             part.Hours, [.. part.Shifts.Select(shift => new ShareCluster(shift.BoatsAtStation, shift.BoatsLeaving, shift.Hours))])),
