@@ -132,7 +132,7 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         FleetPaths paths = app.Get<FleetPaths>();
         DemoFile? file = await DemoFile.LoadAsync(paths, CancellationToken.None);
 
-        file!.Accounts.Select(account => account.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator");
+        file!.Accounts.Select(account => account.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator", "Steward");
         file.Keys.Keys.Should().BeEquivalentTo("COP-1", "COP-2", "OTT-1", "SOR-1", "PORT-A", "PORT-B");
         if (!OperatingSystem.IsWindows())
         {
