@@ -45,10 +45,13 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     }
 
     /// <summary>Opens My work with signal and waits until the phone keeps it and the tickets.</summary>
-    public async Task FillAsync(params int[] tickets)
+    public Task FillAsync(params int[] tickets) => FillAsync([.. tickets.Select(ticket => string.Create(CultureInfo.InvariantCulture, $"/tickets/{ticket}"))]);
+
+    /// <summary>The same for pages that My work marks.</summary>
+    public async Task FillAsync(params string[] pages)
     {
         await Page.GotoAsync($"{Url}/work");
-        string wanted = JsonSerializer.Serialize(tickets.Select(ticket => string.Create(CultureInfo.InvariantCulture, $"/tickets/{ticket}")).Append("/work"));
+        string wanted = JsonSerializer.Serialize(pages.Append("/work"));
         await WaitAsync(
             "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
             + $" && await (async kept => {wanted}.every(path => kept.includes(path)))((await (await caches.open('phone-pages')).keys()).map(one => new URL(one.url).pathname))");
@@ -82,7 +85,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     {
         await Page.EvaluateAsync(
             $"() => {{ const button = document.querySelector('button[name=Act][value={act}]'); button.click(); {(twice ? "button.click();" : "")} }}");
-        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.ticket === {number} && entry.act === '{act}')");
+        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.about === 'T-{number}' && entry.act === '{act}')");
     }
 
     /// <summary>Waits until something is true of the page or its queue, while pages come and go.</summary>

@@ -1,10 +1,9 @@
-// Keeps My work and each of its tickets readable without signal, and sends what waits when there is signal again.
-// It answers for those pages and their styles, scripts and fonts only; everything else goes to the server as ever.
+// Keeps My work and the pages that it marks with data-keep readable without signal, and sends what waits when there is signal again.
+// The server always goes first; what is kept answers where it does not.
 importScripts('/js/phone-queue.js');
 const pages = 'phone-pages';
 const assets = 'phone-assets';
 const patience = 6000;
-const isPage = path => path === '/work' || /^\/tickets\/\d+$/.test(path);
 const isAsset = path => /^\/(css|js|fonts)\/|^\/(favicon|icon)|^\/manifest\.webmanifest$/.test(path);
 const isWhole = answer => answer.ok && !answer.redirected && answer.type === 'basic';
 
@@ -14,7 +13,7 @@ addEventListener('activate', event => event.waitUntil(clients.claim()));
 addEventListener('fetch', event => {
   const url = new URL(event.request.url);
   if (event.request.method !== 'GET' || url.origin !== location.origin) return;
-  if (event.request.mode === 'navigate' && isPage(url.pathname)) event.respondWith(page(event, url));
+  if (event.request.mode === 'navigate') event.respondWith(page(event, url));
   else if (isAsset(url.pathname)) event.respondWith(fetch(event.request).catch(() => kept(assets, url.pathname, Response.error())));
 });
 
@@ -31,35 +30,37 @@ async function kept(cache, path, otherwise) {
 }
 
 async function page(event, url) {
-  const fresh = fetch(event.request).then(async answer => {
-    if (isWhole(answer) && url.search === '') {
-      const copy = answer.clone();
-      event.waitUntil(caches.open(pages).then(cache => cache.put(url.pathname, copy)).catch(() => {}));
-    }
+  const old = await kept(pages, url.pathname, null);
+  const fresh = fetch(event.request).then(answer => {
+    if (isWhole(answer) && url.search === '') event.waitUntil(keep(url.pathname, answer.clone(), old !== null).catch(() => {}));
     return answer;
   });
   fresh.catch(() => {});
-  const old = await kept(pages, url.pathname, null);
   if (!old) return fresh.catch(() => nothing());
   const late = new Promise(resolve => setTimeout(() => resolve(old), patience));
   return Promise.race([fresh.catch(() => old), late]);
 }
 
+// A page that is kept already, or that has a form of the queue.
+async function keep(path, answer, isKept) {
+  if (isKept || (await answer.clone().text()).includes('data-queue=')) await (await caches.open(pages)).put(path, answer);
+}
+
 function nothing() {
   return new Response(
     `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>No signal</title>
-<main><h1>No signal, and this page is not kept on this phone.</h1><p>Open My work with signal once; it and its tickets are kept then.</p><p><a href="/work">My work</a></p></main></html>`,
+<main><h1>No signal, and this page is not kept on this phone.</h1><p>Open My work with signal once; it and its tickets and forms are kept then.</p><p><a href="/work">My work</a></p></main></html>`,
     { status: 503, headers: { 'Content-Type': 'text/html; charset=utf-8' } });
 }
 
-// My work was opened with signal: keep it, every ticket on it, and what they are drawn with; forget the rest.
+// My work was opened with signal: keep it, each page that it marks, and what they are drawn with; forget the rest.
 async function fill(files) {
   const work = await fetch('/work', { cache: 'no-store' });
   if (!isWhole(work)) return;
   const text = await work.clone().text();
-  const tickets = [...new Set([...text.matchAll(/href="(\/tickets\/\d+)"/g)].map(link => link[1]))];
-  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => `/tickets/${entry.ticket}`);
-  await renew(pages, ['/work', ...new Set([...tickets, ...unsettled])], new Map([['/work', work]]));
+  const marked = [...text.matchAll(/<a [^>]*data-keep[^>]*>/g)].map(link => /href="([^"?]+)"/.exec(link[0])?.[1]).filter(Boolean);
+  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => entry.page);
+  await renew(pages, [...new Set(['/work', ...marked, ...unsettled])], new Map([['/work', work]]));
   await renew(assets, files, new Map());
 }
 
