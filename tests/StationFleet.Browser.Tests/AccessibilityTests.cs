@@ -15,7 +15,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
         "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
         "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",
-        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
+        "/counts", "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
     ];
 
     private static readonly string[] Static =
@@ -23,7 +23,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
         "/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
         "/equipment/inventory", "/equipment/inventory/1", "/equipment/seen/1",
         "/a/dam-road", "/stations/PORT-A/checklists", "/stations/PORT-A/checklists/clean-to-move",
-        "/samples/take", "/samples/COP-1-260701-A/count",
+        "/samples/take", "/samples/COP-1-260701-A/count", "/count", "/count/COP-1", "/count/shifts/1",
     ];
 
     public static TheoryData<bool, bool> Looks => new() { { false, false }, { false, true }, { true, false }, { true, true } };

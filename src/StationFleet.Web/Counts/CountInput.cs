@@ -1,3 +1,5 @@
+using StationFleet.Web.Service.Phone;
+
 namespace StationFleet.Web.Counts;
 
 /// <summary>The fields of the count form just as they were typed, so that a wrong one comes back as it was.</summary>
@@ -14,7 +16,7 @@ public sealed record CountInput
     /// <summary>How long the tally on the phone had run when the button was pressed, in whole seconds; empty without script.</summary>
     public string CountedSeconds { get; init; } = "";
 
-    /// <summary>How long the phone kept the form before it could send it, in whole seconds.</summary>
+    /// <summary>See <see cref="KeptOnPhone"/>.</summary>
     public string KeptSeconds { get; init; } = "";
 
     public string BoatsLeaving { get; init; } = "";
@@ -33,7 +35,7 @@ public sealed record CountInput
         From = form[nameof(From)].ToString(),
         To = form[nameof(To)].ToString(),
         CountedSeconds = form[nameof(CountedSeconds)].ToString(),
-        KeptSeconds = form[nameof(KeptSeconds)].ToString(),
+        KeptSeconds = form[KeptOnPhone.Field].ToString(),
         BoatsLeaving = form[nameof(BoatsLeaving)].ToString(),
         BoatsAtStation = form[nameof(BoatsAtStation)].ToString(),
         Tools = form.Keys.Where(key => key.StartsWith(ToolPrefix, StringComparison.Ordinal))

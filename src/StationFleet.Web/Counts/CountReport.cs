@@ -1,6 +1,6 @@
 using System.Globalization;
-using StationFleet.Domain.Counts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Phone;
 
 namespace StationFleet.Web.Counts;
 
@@ -22,8 +22,8 @@ internal sealed record CountReport(
     /// <param name="known">The slugs of the station's tools.</param>
     public static CountReport Read(Typed typed, CountInput input, DateTimeOffset now, TimeZoneInfo zone, IReadOnlySet<string> known)
     {
-        DateTimeOffset to = input.To.Trim().Length == 0 ? now - Seconds(input.KeptSeconds) : typed.Instant(nameof(CountInput.To), input.To, zone);
-        DateTimeOffset from = (input.From.Trim(), Seconds(input.CountedSeconds)) switch
+        DateTimeOffset to = input.To.Trim().Length == 0 ? now - KeptOnPhone.Read(input.KeptSeconds) : typed.Instant(nameof(CountInput.To), input.To, zone);
+        DateTimeOffset from = (input.From.Trim(), KeptOnPhone.Read(input.CountedSeconds)) switch
         {
             ({ Length: > 0 } written, _) => typed.Instant(nameof(CountInput.From), written, zone),
             ("", var counted) when counted > TimeSpan.Zero && input.To.Trim().Length == 0 => to - counted,
@@ -56,9 +56,6 @@ internal sealed record CountReport(
 
         return new CountReport(from, to, leaving, atStation, tools, note.Length > 0 ? note : null);
     }
-
-    /// <summary>As estimates need it.</summary>
-    public CountShift ToShift(Domain.Fleet.StationId station) => new(station, From, To, BoatsLeaving, BoatsAtStation, Tools.Count > 0 ? Tools.Values.Sum() : null);
 
     private static DateTimeOffset Nothing(Typed typed)
     {
@@ -97,10 +94,4 @@ internal sealed record CountReport(
         typed.Wrong.Note(field, string.Create(CultureInfo.InvariantCulture, $"Write a whole number from 0 to {most}."));
         return 0;
     }
-
-    // Spans, not instants: so a phone whose clock is wrong tells no wrong time.
-    private static TimeSpan Seconds(string typed) =>
-        int.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out int seconds) && seconds <= TimeSpan.FromDays(30).TotalSeconds
-            ? TimeSpan.FromSeconds(seconds)
-            : TimeSpan.Zero;
 }

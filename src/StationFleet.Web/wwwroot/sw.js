@@ -18,7 +18,7 @@ addEventListener('fetch', event => {
 });
 
 addEventListener('message', event => {
-  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.fill)));
+  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.home, event.data.fill)));
 });
 
 addEventListener('sync', event => {
@@ -53,14 +53,23 @@ function nothing() {
     { status: 503, headers: { 'Content-Type': 'text/html; charset=utf-8' } });
 }
 
-// My work was opened with signal: keep it, each page that it marks, and what they are drawn with; forget the rest.
-async function fill(files) {
-  const work = await fetch('/work', { cache: 'no-store' });
-  if (!isWhole(work)) return;
-  const text = await work.clone().text();
-  const marked = [...text.matchAll(/<a [^>]*data-keep[^>]*>/g)].map(link => /href="([^"?]+)"/.exec(link[0])?.[1]).filter(Boolean);
+// My work (or what a person has in its place) was opened with signal: keep it, each page that it marks, those that these mark, and what
+// they are drawn with; forget the rest.
+async function fill(home, files) {
+  const known = new Map();
+  const wanted = [home];
+  for (const path of wanted) {
+    const answer = await fetch(path, { cache: 'no-store' }).catch(() => null);
+    if (!answer || !isWhole(answer)) continue;
+    known.set(path, answer);
+    for (const link of (await answer.clone().text()).matchAll(/<a [^>]*data-keep[^>]*>/g)) {
+      const marked = /href="([^"?]+)"/.exec(link[0])?.[1];
+      if (marked && !wanted.includes(marked)) wanted.push(marked);
+    }
+  }
+  if (!known.has(home)) return;
   const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => entry.page);
-  await renew(pages, [...new Set(['/work', ...marked, ...unsettled])], new Map([['/work', work]]));
+  await renew(pages, [...new Set([...wanted, ...unsettled])], known);
   await renew(assets, files, new Map());
 }
 

@@ -100,7 +100,7 @@ internal sealed class DemoCounts(MeasurementReader measurements)
         return readings.GroupBy(reading => reading.Name)
             .Select(series => (
                 Tool: MeasurementName.ToolOfUses(series.Key)!,
-                Before: series.LastOrDefault(reading => reading.At <= from)?.Value,
+                Before: series.Where(reading => reading.At <= from).Select(reading => (double?)reading.Value).LastOrDefault(),
                 After: series.Last().Value))
             .Where(tool => tool.Before is { } before && tool.After >= before)
             .ToDictionary(tool => tool.Tool, tool => (int)(tool.After - tool.Before!.Value), StringComparer.Ordinal);

@@ -218,9 +218,9 @@
   const fill = async () => {
     const worker = await navigator.serviceWorker.ready;
     const files = performance.getEntriesByType('resource').map(file => new URL(file.name)).filter(file => file.origin === location.origin).map(file => file.pathname);
-    worker.active.postMessage({ fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
+    worker.active.postMessage({ home: location.pathname, fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
   };
-  if (location.pathname === '/work') {
+  if (location.pathname === '/work' || find('[data-keep-home]')) {
     if (document.readyState === 'complete') fill();
     else addEventListener('load', fill);
   }
