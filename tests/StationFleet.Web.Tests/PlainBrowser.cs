@@ -21,6 +21,13 @@ internal sealed partial class PlainBrowser : IDisposable
         return new Page(response.StatusCode, response.Headers.Location?.ToString(), await response.Content.ReadAsStringAsync());
     }
 
+    public async Task<Page> AskAsync(HttpMethod method, string path)
+    {
+        using HttpRequestMessage request = new(method, path);
+        HttpResponseMessage response = await _http.SendAsync(request);
+        return new Page(response.StatusCode, response.Headers.Location?.ToString(), await response.Content.ReadAsStringAsync());
+    }
+
     /// <summary>Sends a page's form with its hidden fields, what is typed over them, and the pressed button.</summary>
     public async Task<Page> SendAsync(string path, Page page, string button, string value, params (string Name, string Value)[] typed)
     {

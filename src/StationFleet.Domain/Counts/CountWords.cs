@@ -13,7 +13,7 @@ public static class CountWords
     {
         ArgumentNullException.ThrowIfNull(counts);
         string share = counts.Share is { Share: var known }
-            ? $"About {NumberWords.Percent(known.Value)} of the leaving boats used a station ({Limits(known)})"
+            ? $"About {NumberWords.Percent(known.Value)} of the leaving boats used a station ({Limits(known)}){(counts.Missing.Any() ? " in the kinds of hours that were counted" : "")}"
             : "";
         string boats = counts.Boats is { } all ? $"about {Rounded(all.Value)} boats used one in these days ({Rounded(all.Low)} to {Rounded(all.High)})" : "";
         return (share, boats) switch

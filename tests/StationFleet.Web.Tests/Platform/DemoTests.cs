@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
@@ -10,6 +11,7 @@ using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Seasons;
 
 namespace StationFleet.Web.Tests.Platform;
 
@@ -138,6 +140,20 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         {
             File.GetUnixFileMode(DemoFile.PathIn(paths)).Should().Be(UnixFileMode.UserRead | UnixFileMode.UserWrite);
         }
+    }
+
+    [Fact]
+    public async Task Count_shifts_tell_boats_that_fit_the_counters()
+    {
+        SummariseSeason.Outcome.Summarised season = (SummariseSeason.Outcome.Summarised)await app.Get<SummariseSeason>()
+            .HandleAsync(Accounts.Viewers.Supervisor, new SummariseSeason.Query(2026, "COP-1"), CancellationToken.None);
+        BoatCounts counts = season.Summary.Fleet.Boats;
+
+        // The simulated boats of this ramp make three tool uses each, and a third of the invented boats comes by.
+        counts.Shifts.Should().HaveCountGreaterThan(2);
+        counts.UsesPerBoat!.Value.Value.Should().BeInRange(2.7, 3.4);
+        counts.Share!.Share.Value.Should().BeInRange(0.2, 0.5);
+        counts.Missing.Should().Contain(part => part.Kind.Words == "weekday afternoons");
     }
 
     [Fact]

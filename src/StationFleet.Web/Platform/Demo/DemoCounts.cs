@@ -76,7 +76,7 @@ internal sealed class DemoCounts(MeasurementReader measurements)
         FleetDbContext db, string code, CountShiftRow shift, Dictionary<string, int> uses, double usesPerBoat, double share, CancellationToken cancel)
     {
         Random random = new(unchecked((int)(shift.From.ToUnixTimeSeconds() % 1_000_003) + (code[0] * 31)));
-        shift.BoatsAtStation = (int)Math.Round(uses.Values.Sum() / (usesPerBoat * (0.92 + (0.16 * random.NextDouble()))));
+        shift.BoatsAtStation = Math.Max(Math.Sign(uses.Values.Sum()), (int)Math.Round(uses.Values.Sum() / (usesPerBoat * (0.92 + (0.16 * random.NextDouble())))));
         shift.BoatsLeaving = (int)Math.Round(shift.BoatsAtStation / (share * (0.75 + (0.5 * random.NextDouble())))) + random.Next(3);
         bool isCorrected = random.NextDouble() < 0.08;
         shift.Version = isCorrected ? 1 : 0;
