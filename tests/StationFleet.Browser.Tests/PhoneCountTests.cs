@@ -28,7 +28,7 @@ public sealed class PhoneCountTests : IAsyncLifetime
         await _phone.SignInAsync(Steward);
         await _phone.Page.GotoAsync($"{_phone.Url}/count");
         await _phone.WaitAsync(
-            "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
+            "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).some(one => one.url.includes('/icon-192'))"
             + " && (await (await caches.open('phone-pages')).keys()).some(one => new URL(one.url).pathname === '/count/COP-1')");
     }
 
@@ -41,7 +41,7 @@ public sealed class PhoneCountTests : IAsyncLifetime
     [Fact]
     public async Task A_tally_without_signal_outlives_the_browser_and_arrives_once_with_the_times_of_the_counting()
     {
-        await _phone.SetOfflineAsync(true);
+        _phone.Wire.Set(Wire.Mood.Down);
         await _phone.Page.GotoAsync($"{_phone.Url}/count");
         await _phone.Page.GetByRole(AriaRole.Link, new() { Name = "COP-1" }).ClickAsync();
         await PressAsync("One more: Boats leaving the water", 6);
@@ -52,7 +52,7 @@ public sealed class PhoneCountTests : IAsyncLifetime
         await Expect(Leaving).ToHaveValueAsync("5");
 
         await _phone.RestartAsync();
-        await _phone.SetOfflineAsync(true);
+        _phone.Wire.Set(Wire.Mood.Down);
         await _phone.Page.GotoAsync($"{_phone.Url}/count/COP-1");
         await Expect(_phone.Page.GetByText("What you counted before is back; it is not saved yet.")).ToBeVisibleAsync();
         await Expect(Leaving).ToHaveValueAsync("5");
@@ -64,6 +64,7 @@ public sealed class PhoneCountTests : IAsyncLifetime
         await _phone.RestartAsync();
         _phone.Wire.Set(Wire.Mood.Deaf);
         await _phone.Page.GotoAsync($"{_phone.Url}/count/COP-1");
+        await Expect(_phone.Page.Locator("form[data-queue=count]")).ToBeVisibleAsync();
         await Expect(Leaving).ToHaveValueAsync("");
         _phone.Wire.Set(Wire.Mood.Up);
         await _phone.Page.GotoAsync($"{_phone.Url}/count");
