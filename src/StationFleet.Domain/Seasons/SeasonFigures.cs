@@ -29,6 +29,15 @@ public sealed record SeasonFigures
     /// <summary>Work at the stations, as far as it was written down.</summary>
     public TimeSpan VisitTime { get; init; }
 
+    /// <summary>Of this, what the award paid.</summary>
+    public TimeSpan VisitTimePaid { get; init; }
+
+    /// <summary>Of this, what the agency paid as its match.</summary>
+    public TimeSpan VisitTimeMatch { get; init; }
+
+    /// <summary>Of this, what volunteers gave.</summary>
+    public TimeSpan VisitTimeVolunteer { get; init; }
+
     /// <summary>What was booked; null when nothing was.</summary>
     public Money? Cost { get; init; }
 
@@ -92,6 +101,9 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.MedianTimeToClose, MedianTimeToClose?.TotalHours),
         new(SeasonDefinitions.Visits, Visits),
         new(SeasonDefinitions.VisitHours, VisitTime.TotalHours),
+        new(SeasonDefinitions.VisitHoursPaid, VisitTimePaid.TotalHours),
+        new(SeasonDefinitions.VisitHoursMatch, VisitTimeMatch.TotalHours),
+        new(SeasonDefinitions.VisitHoursVolunteer, VisitTimeVolunteer.TotalHours),
         new(SeasonDefinitions.Cost, (double?)Cost?.Amount),
         new(SeasonDefinitions.CostPerSession, CostPerSession),
         new(SeasonDefinitions.AvailabilityShare, Availability.Share),

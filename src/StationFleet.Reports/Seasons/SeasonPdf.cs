@@ -16,22 +16,26 @@ public static class SeasonPdf
 
     private const int StationsAcross = 6;
 
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="units">The readers' units.</param>
     /// <param name="frame">Whose it is.</param>
     /// <param name="progress">Gets the share that is done, 0 to 1; null when nobody looks.</param>
-    public static byte[] Write(SeasonSummary summary, UnitSystem units, ReportFrame frame, Action<double>? progress = null)
+    public static byte[] Write(SeasonReport report, UnitSystem units, ReportFrame frame, Action<double>? progress = null)
     {
-        ArgumentNullException.ThrowIfNull(summary);
+        ArgumentNullException.ThrowIfNull(report);
         ArgumentNullException.ThrowIfNull(frame);
+        SeasonSummary summary = report.Summary;
         string note = frame.IsInvented ? $" · {ReportFrame.InventedNote}" : "";
         using PdfFlow flow = new(
             units == UnitSystem.UsCustomary ? PageSize.Letter : PageSize.A4, frame.Title, frame.Agency, summary.AsOf, $"{frame.Agency} · {frame.Title}{note}");
         Cover(flow, summary, units, frame);
         progress?.Invoke(0.1);
         Figures(flow, summary, units);
+        YearBefore(flow, report, units);
         progress?.Invoke(0.4);
         Pictures(flow, summary, units);
+        SeasonSamplesPdf.Write(flow, report, units);
+        Data(flow, report);
         progress?.Invoke(0.8);
         Notes(flow);
         byte[] file = flow.Finish();
@@ -101,6 +105,43 @@ public static class SeasonPdf
             summary.Stations.Select(station => (IReadOnlyList<string>)[station.Code, station.Place]));
     }
 
+    private static void YearBefore(PdfFlow flow, SeasonReport report, UnitSystem units)
+    {
+        if (report.Before is not { } before)
+        {
+            return;
+        }
+
+        flow.Heading("Beside the year before");
+        flow.Paragraph(SeasonComparison.Note, 9);
+        flow.Space(4);
+        flow.Table(
+            [
+                new PdfColumn("All stations together", 3.4), new PdfColumn(SeasonWords.Named(report.Summary), 1.2, IsNumber: true),
+                new PdfColumn(SeasonWords.NamedBefore(before), 1.2, IsNumber: true), new PdfColumn("Change", 0.9, IsNumber: true), new PdfColumn("", 1.5),
+            ],
+            report.Changes.Where(change => change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<string>)
+            [
+                change.About.Length > 0 ? change.Name : Named(change.Definition, units),
+                SeasonWords.Value(new FigureValue(change.Definition, change.Value), units), SeasonWords.Value(new FigureValue(change.Definition, change.Before), units),
+                SeasonWords.Change(change.Share), SeasonComparison.Say(change.Verdict),
+            ]));
+    }
+
+    private static void Data(PdfFlow flow, SeasonReport report)
+    {
+        flow.Heading("The data behind it");
+        if (report.Quality.Count == 0)
+        {
+            flow.Paragraph("No gap, no record set aside, no uncertain value.");
+            return;
+        }
+
+        flow.Table(
+            [new PdfColumn("Station", 1), new PdfColumn("What to know of its data", 7)],
+            report.Quality.SelectMany(notes => notes.Sentences.Index(), (notes, sentence) => (IReadOnlyList<string>)[sentence.Index == 0 ? notes.Station : "", sentence.Item]));
+    }
+
     private static void Pictures(PdfFlow flow, SeasonSummary summary, UnitSystem units)
     {
         UtcInterval[] spans = [.. summary.Stations.Where(station => station.Service.Count > 0).Select(station => new UtcInterval(station.Service[0].Span.Start, station.Service[^1].Span.End))];
@@ -146,7 +187,7 @@ public static class SeasonPdf
     {
         flow.NewPage();
         flow.Heading("How the figures are made");
-        foreach (FigureDefinition figure in SeasonDefinitions.All)
+        foreach (FigureDefinition figure in SeasonDefinitions.All.Concat(SeasonDefinitions.OfSamples))
         {
             flow.Entry(figure.Name, figure.Definition, $"Source: {figure.Source}.");
         }

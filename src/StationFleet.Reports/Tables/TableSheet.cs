@@ -132,6 +132,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         Cell.Number { Format: NumberFormat.Count } => CellStyle.Count,
         Cell.Number { Format: NumberFormat.OneDecimal } => CellStyle.OneDecimal,
         Cell.Number { Format: NumberFormat.TwoDecimals } => CellStyle.TwoDecimals,
+        Cell.Number { Format: NumberFormat.ThreeDecimals } => CellStyle.ThreeDecimals,
         Cell.Number { Format: NumberFormat.Share } => CellStyle.Share,
         Cell.Day => CellStyle.Date,
         Cell.Instant => CellStyle.Instant,

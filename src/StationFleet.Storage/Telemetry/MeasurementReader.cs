@@ -130,22 +130,27 @@ public sealed class MeasurementReader(FleetDatabase database)
             RollUpRows.Text(from),
             RollUpRows.Text(to));
 
-    /// <summary>Of each station and local day, the clock hours in which a counter of uses rose; hours that start in [from, to).</summary>
+    /// <summary>
+    /// Of each station and local day, the clock hours in which a counter of uses rose; hours that start in [from, to). Placements
+    /// that are named are the only ones to count.
+    /// </summary>
     public async Task<IReadOnlyList<(StationId Station, DateOnly Day, int Hours)>> UseHoursAsync(
-        IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
+        IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, IReadOnlyCollection<PlacementId>? placements, CancellationToken cancel) =>
         await ListAsync(
             """
             SELECT h.station_id, h.day, count(DISTINCT h.hour_start) FROM rollup_hours h
             WHERE h.station_id IN (SELECT value FROM json_each(?1)) AND h.hour_start >= ?2 AND h.hour_start < ?3
             AND h.series_id IN (SELECT id FROM series WHERE station_id IN (SELECT value FROM json_each(?1)) AND name LIKE 'tools/%/uses')
             AND h.known + h.across_hours + h.across_days > 0
+            AND (?4 IS NULL OR h.placement_id IN (SELECT value FROM json_each(?4)))
             GROUP BY h.station_id, h.day
             """,
             row => (new StationId(row.Small(0)), DateOnly.ParseExact(row.Text(1), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), row.Small(2)),
             cancel,
             JsonSerializer.Serialize(stations.Select(station => station.Value)),
             from,
-            to);
+            to,
+            placements is null ? default(Value) : JsonSerializer.Serialize(placements.Select(placement => placement.Value)));
 
     /// <summary>The reports after one, by id ascending, with what each brought that was new: the order of knowing.</summary>
     public Task<IReadOnlyList<ReceivedReport>> NewReportsAsync(

@@ -5,6 +5,7 @@ using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Time;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
@@ -49,7 +50,7 @@ public sealed class ReadEstimates(IDbContextFactory<FleetDbContext> databases, F
         }
 
         int year = LocalCalendar.DateOf(at, options.Value.Zone).Year;
-        List<ReadTankPeriods.Placed> periods = [.. await PeriodsAsync(db, viewer, year, now, options.Value.Zone, cancel)];
+        List<PlacedPeriod> periods = [.. await PeriodsAsync(db, viewer, year, now, options.Value.Zone, cancel)];
         HashSet<TankPeriod> wanted =
         [
             .. periods.Where(period => period.Period.Station == station && (sample is null || period.Codes.Contains(sample))).Select(period => period.Period),
@@ -63,7 +64,7 @@ public sealed class ReadEstimates(IDbContextFactory<FleetDbContext> databases, F
     }
 
     /// <summary>A year's periods of the stations that a person sees.</summary>
-    internal static async Task<IReadOnlyList<ReadTankPeriods.Placed>> PeriodsAsync(
+    internal static async Task<IReadOnlyList<PlacedPeriod>> PeriodsAsync(
         FleetDbContext db, Viewer viewer, int year, DateTimeOffset now, TimeZoneInfo zone, CancellationToken cancel)
     {
         DateTimeOffset from = LocalCalendar.StartOf(new DateOnly(year, 1, 1), zone);
