@@ -36,6 +36,7 @@ public static class SeasonPdf
         Pictures(flow, summary, units);
         SeasonSamplesPdf.Write(flow, report, units);
         Data(flow, report);
+        Cautions(flow);
         progress?.Invoke(0.8);
         Notes(flow);
         byte[] file = flow.Finish();
@@ -100,6 +101,7 @@ public static class SeasonPdf
             flow.Space(10);
         }
 
+        flow.Need(Math.Min(12, summary.Stations.Count + 2) * 20);
         flow.Table(
             [new PdfColumn("Station", 1), new PdfColumn("Where it stands, or stood last", 4)],
             summary.Stations.Select(station => (IReadOnlyList<string>)[station.Code, station.Place]));
@@ -120,7 +122,7 @@ public static class SeasonPdf
                 new PdfColumn("All stations together", 3.4), new PdfColumn(SeasonWords.Named(report.Summary), 1.2, IsNumber: true),
                 new PdfColumn(SeasonWords.NamedBefore(before), 1.2, IsNumber: true), new PdfColumn("Change", 0.9, IsNumber: true), new PdfColumn("", 1.5),
             ],
-            report.Changes.Where(change => change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<string>)
+            report.Changes.Where(change => change.About.Length > 0 ? change.Value > 0 || change.Before > 0 : change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<string>)
             [
                 change.About.Length > 0 ? change.Name : Named(change.Definition, units),
                 SeasonWords.Value(new FigureValue(change.Definition, change.Value), units), SeasonWords.Value(new FigureValue(change.Definition, change.Before), units),
@@ -139,7 +141,7 @@ public static class SeasonPdf
 
         flow.Table(
             [new PdfColumn("Station", 1), new PdfColumn("What to know of its data", 7)],
-            report.Quality.SelectMany(notes => notes.Sentences.Index(), (notes, sentence) => (IReadOnlyList<string>)[sentence.Index == 0 ? notes.Station : "", sentence.Item]));
+            report.Quality.Select(notes => (IReadOnlyList<string>)[notes.Station, string.Join(' ', notes.Sentences)]));
     }
 
     private static void Pictures(PdfFlow flow, SeasonSummary summary, UnitSystem units)
@@ -191,7 +193,11 @@ public static class SeasonPdf
         {
             flow.Entry(figure.Name, figure.Definition, $"Source: {figure.Source}.");
         }
+    }
 
+    private static void Cautions(PdfFlow flow)
+    {
+        flow.Need(150);
         flow.Heading("What to keep in mind");
         foreach (string caution in SeasonNarrative.Cautions)
         {

@@ -18,7 +18,7 @@ internal static class SeasonSamplesPdf
             return;
         }
 
-        foreach (SeasonRemoval removal in report.Removals)
+        foreach (SeasonRemoval removal in report.Removals.Where(IsFound))
         {
             flow.Entry(
                 string.Create(CultureInfo.InvariantCulture, $"{removal.Name}, {removal.Water}, {removal.Year}"),
@@ -26,8 +26,29 @@ internal static class SeasonSamplesPdf
                 string.Join(" ", removal.Total.Labels.Select(label => SeasonTotalWords.Label(label, removal.Total))));
         }
 
+        SeasonRemoval[] none = [.. report.Removals.Where(removal => !IsFound(removal))];
+        if (none.Length > 0)
+        {
+            flow.Need(100);
+            flow.Paragraph("Looked for and not found", isBold: true);
+            flow.Space(3);
+            flow.Table(
+                [
+                    new PdfColumn("Organism", 2.2), new PdfColumn("Water, year", 2), new PdfColumn("Fewer than", 0.9, IsNumber: true), new PdfColumn("Said of", 1.7),
+                    new PdfColumn("Collections sampled", 1.2, IsNumber: true), new PdfColumn("Of the water", 0.9, IsNumber: true), new PdfColumn("Without a sample", 1.3),
+                ],
+                none.Select(removal => (IReadOnlyList<string>)
+                [
+                    removal.Name, string.Create(CultureInfo.InvariantCulture, $"{removal.Water}, {removal.Year}"),
+                    NumberWords.Figures((removal.Total.Estimate ?? removal.Total.MeasuredPart).High), removal.Total.Estimate is null ? "the sampled water alone" : "the collected water",
+                    string.Create(CultureInfo.InvariantCulture, $"{removal.Total.SampledPeriods} of {removal.Total.Periods}"), SeasonWords.Percent(removal.ShareSampled),
+                    SeasonTotalWords.Months(removal.Total.MonthsMissing),
+                ]));
+            flow.Space(6);
+        }
+
         flow.Paragraph("Alive or dead is not determined; no count of introductions prevented. Limits are at 95 %.", 8, PdfPalette.Ink2);
-        foreach (SeasonRemoval removal in report.Removals.Where(removal => removal.Months.Months.Any(month => month.Count > 0)))
+        foreach (SeasonRemoval removal in report.Removals.Where(IsFound))
         {
             flow.Need(340);
             flow.Heading(string.Create(CultureInfo.InvariantCulture, $"When it is most: {removal.Name}, {removal.Water}, {removal.Year}"));
@@ -46,6 +67,8 @@ internal static class SeasonSamplesPdf
                 ]));
         }
     }
+
+    private static bool IsFound(SeasonRemoval removal) => removal.Months.Months.Any(month => month.Count > 0);
 
     private static string Say(double value) => NumberWords.Significant(value, 2);
 }

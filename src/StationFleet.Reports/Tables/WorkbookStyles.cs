@@ -92,7 +92,7 @@ internal static class WorkbookStyles
         new(new LeftBorder(), new RightBorder(), new TopBorder(), bottom ?? new BottomBorder(), new DiagonalBorder());
 
     private static Alignment Align(HorizontalAlignmentValues side, bool wrap = false) =>
-        new() { Horizontal = side, Vertical = VerticalAlignmentValues.Center, WrapText = wrap ? true : null };
+        new() { Horizontal = side, Vertical = VerticalAlignmentValues.Center, WrapText = wrap ? true : null, Indent = side == HorizontalAlignmentValues.Left ? 1u : null };
 
     private static CellFormat Format(uint font, uint fill = 0, uint border = 0, uint number = 0, Alignment? alignment = null)
     {

@@ -201,7 +201,7 @@ public sealed class SeasonSummaryTests
         };
         SeasonSummary summary = Summary(station);
 
-        IReadOnlyList<(string Station, IReadOnlyList<string> Sentences)> told = SeasonQuality.Of(summary, new Dictionary<StationId, int> { [new StationId(1)] = 2 });
+        IReadOnlyList<StationNotes> told = SeasonQuality.Of(summary, new Dictionary<StationId, int> { [new StationId(1)] = 2 });
 
         told.Should().ContainSingle().Which.Sentences.Should().Equal(
             "No data at all on 4 May to 6 May.",
@@ -223,7 +223,7 @@ public sealed class SeasonSummaryTests
         Dictionary<string, FigureChange> same = SeasonComparison.Of(now, like).ToDictionary(change => change.Definition.Key);
 
         changed["uses"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise);
-        changed["uses"].Change.Should().BeApproximately(1, 0.1);
+        changed["uses"].Share.Should().BeApproximately(1, 0.1);
         changed["tickets_raised"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise, "12 against 2");
         changed["availability"].Verdict.Should().Be(ChangeVerdict.NotTested);
         same["uses"].Verdict.Should().Be(ChangeVerdict.WithinNoise);
