@@ -11,7 +11,7 @@ public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =
     [
-        "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
+        "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/season/rows/uses", "/season/rows/tickets_raised", "/season/submitted/1", "/mail", "/roster", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
         "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
         "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",

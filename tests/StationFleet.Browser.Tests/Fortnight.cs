@@ -16,6 +16,7 @@ using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Sampling;
+using StationFleet.Web.Seasons;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
@@ -122,6 +123,7 @@ public sealed class Fortnight : IAsyncLifetime
             ExaminedMl = "5", ConcentrateMl = "50", IdentifiedBy = biologist.Name,
             Counts = new Dictionary<string, string> { [BenchInput.CountField(mussel.Id, LifeStage.Veliger)] = "27" },
         }, CancellationToken.None);
+        await App.Get<SubmitSeason>().HandleAsync(biologist, new SummariseSeason.Query(2026, null), CancellationToken.None);
     }
 
     // The stations have stood there for a year; the watch over them begins with the fortnight.

@@ -20,15 +20,21 @@ internal static class SignedIn
         person = (await people.FindByIdAsync(person.Id))!;
         person.DisplayName = name;
         await people.UpdateAsync(person);
-        var factory = scope.ServiceProvider.GetRequiredService<IUserClaimsPrincipalFactory<FleetUser>>();
-        CookieAuthenticationOptions cookies = scope.ServiceProvider
+        return (person, await CookieAsync(scope.ServiceProvider, person, app.Address));
+    }
+
+    /// <summary>The cookie that signing in gives a person.</summary>
+    public static async Task<Cookie> CookieAsync(IServiceProvider services, FleetUser person, Uri address)
+    {
+        var factory = services.GetRequiredService<IUserClaimsPrincipalFactory<FleetUser>>();
+        CookieAuthenticationOptions cookies = services
             .GetRequiredService<IOptionsMonitor<CookieAuthenticationOptions>>().Get(IdentityConstants.ApplicationScheme);
         DateTimeOffset now = TimeProvider.System.GetUtcNow();
         AuthenticationTicket ticket = new(
             await factory.CreateAsync(person),
             new AuthenticationProperties { IssuedUtc = now, ExpiresUtc = now.AddHours(1) },
             IdentityConstants.ApplicationScheme);
-        return (person, new Cookie(cookies.Cookie.Name!, cookies.TicketDataFormat.Protect(ticket), "/", app.Address.Host));
+        return new Cookie(cookies.Cookie.Name!, cookies.TicketDataFormat.Protect(ticket), "/", address.Host);
     }
 
     /// <summary>A browser without script, with the person's cookie; it follows no redirects by itself.</summary>

@@ -28,7 +28,7 @@ public static class SeasonPdf
         string note = frame.IsInvented ? $" · {ReportFrame.InventedNote}" : "";
         using PdfFlow flow = new(
             units == UnitSystem.UsCustomary ? PageSize.Letter : PageSize.A4, frame.Title, frame.Agency, summary.AsOf, $"{frame.Agency} · {frame.Title}{note}");
-        Cover(flow, summary, units, frame);
+        Cover(flow, report, units, frame);
         progress?.Invoke(0.1);
         Figures(flow, summary, units);
         YearBefore(flow, report, units);
@@ -44,8 +44,9 @@ public static class SeasonPdf
         return file;
     }
 
-    private static void Cover(PdfFlow flow, SeasonSummary summary, UnitSystem units, ReportFrame frame)
+    private static void Cover(PdfFlow flow, SeasonReport report, UnitSystem units, ReportFrame frame)
     {
+        SeasonSummary summary = report.Summary;
         flow.Page.DrawRectangle(new XSolidBrush(PdfPalette.Pine), 0, 0, flow.Page.PageSize.Width, 190);
         flow.Page.DrawString(frame.Agency, PdfFlow.Font(12), XBrushes.White, new XPoint(54, 92));
         flow.Page.DrawString("Season summary", PdfFlow.Font(30, isBold: true), XBrushes.White, new XPoint(54, 130));
@@ -57,7 +58,8 @@ public static class SeasonPdf
             flow.Space(8);
         }
 
-        foreach (string sentence in frame.Lead)
+        string[] lead = [.. frame.Lead, .. report.Shared.Length > 0 && !frame.Lead.Contains(report.Shared) ? [report.Shared] : Array.Empty<string>()];
+        foreach (string sentence in lead)
         {
             flow.Paragraph(sentence, 14);
             flow.Space(8);

@@ -104,13 +104,14 @@ public sealed record SeasonView(
             SeasonDefinitions.DaysInService, SeasonDefinitions.RequiredHours, SeasonDefinitions.ReportingCoverage, SeasonDefinitions.AvailabilityShare,
             SeasonDefinitions.DownHours, SeasonDefinitions.MeanDownTime, SeasonDefinitions.Failures, SeasonDefinitions.MeanTimeBetweenFailures,
             SeasonDefinitions.MeanTimeToRestoration]),
+        ("Tool uses", [SeasonDefinitions.Uses, SeasonDefinitions.UsesOnUncertainDay, SeasonDefinitions.Restarts, SeasonDefinitions.UseSessions]),
         ("Water kept", [SeasonDefinitions.PumpOuts, SeasonDefinitions.PumpedOut, SeasonDefinitions.PumpedOutUncertainty, SeasonDefinitions.TakenIn, SeasonDefinitions.InTank]),
         ("Tickets", [
             SeasonDefinitions.TicketsRaised, SeasonDefinitions.TicketsClosed, SeasonDefinitions.TicketsOpen,
             SeasonDefinitions.MedianTimeToClose, SeasonDefinitions.MeanActiveRepair]),
         ("Visits and cost", [
             SeasonDefinitions.Visits, SeasonDefinitions.VisitHours, SeasonDefinitions.VisitHoursPaid, SeasonDefinitions.VisitHoursMatch, SeasonDefinitions.VisitHoursVolunteer,
-            SeasonDefinitions.UseSessions, SeasonDefinitions.Cost, SeasonDefinitions.CostPerSession]),
+            SeasonDefinitions.Cost, SeasonDefinitions.CostPerSession]),
     ];
 
     internal static SeasonView Of(SummariseSeason.Outcome.Summarised outcome, SummariseSeason.Query query, UnitSystem units)

@@ -40,20 +40,20 @@ internal static class SampleSeason
 
     private static IReadOnlyList<PlacedPeriod> Periods(int year, int each) =>
     [
-        .. Enumerable.Range(0, 6).Select(number => Period(year, new DateOnly(year, 5, 3).AddDays(9 * number), number < 5 ? each + number : null)),
+        .. Enumerable.Range(0, 10).Select(number => Period(year, new DateOnly(year, 5, 3).AddDays(5 * number), number is 3 or > 5 ? null : each + number)),
     ];
 
     private static PlacedPeriod Period(int year, DateOnly from, int? counted)
     {
         DateTimeOffset since = new(from, TimeOnly.MinValue, TimeSpan.FromHours(-6));
-        DateOnly to = from.AddDays(8);
+        DateOnly to = from.AddDays(4);
         TankPeriod period = new(
             $"COP-1 {to:yyyy-MM-dd}", "COP-1", from, to, new CollectedWater(180, 5, 0),
             counted is { } count
                 ? [new Grab($"G{from:MMdd}", 1, 100, [new Aliquot(100, [new OrganismCount("Quagga mussel", count, "veliger"), new OrganismCount("Spiny waterflea", 0), new OrganismCount("Secret snail", 3)])])]
                 : [],
             []);
-        return new PlacedPeriod(period, new TankWater(since, since.AddDays(8), 180), "Copperline Reservoir", []);
+        return new PlacedPeriod(period, new TankWater(since, since.AddDays(4), 180), "Copperline Reservoir", []);
     }
 
     private static SeasonInput Input(string toolName, int year) => new(

@@ -65,9 +65,9 @@ public sealed class SeasonCsvTests
         string removed = Text("organisms-removed", isInvented: false);
         string[] june = [.. Text("organisms-by-month", isInvented: false).Split("\r\n").Where(line => line.Contains("veliger") && line.Contains("2026-06-01"))];
 
-        removed.Split("\r\n")[1].Should().StartWith("2026,Copperline Reservoir,\"Quagga mussel, veliger\",").And.Contain(",5,6,1080,0.833333,");
+        removed.Split("\r\n")[1].Should().StartWith("2026,Copperline Reservoir,\"Quagga mussel, veliger\",").And.Contain(",expanded,").And.Contain(",5,10,1800,0.5,5,6,");
         removed.Should().Contain("Spiny waterflea").And.NotContain("Secret snail", "nobody released it");
-        june.Should().ContainSingle();
+        june.Should().ContainSingle().Which.Should().Be("2026,Copperline Reservoir,\"Quagga mussel, veliger\",2026-06-01,,,,0,0,0,720,no sample");
         Text("data-quality", isInvented: false).Should().Contain("COP-1,Three records that came in on these days could not be counted and are set aside.\r\n");
     }
 

@@ -13,7 +13,8 @@ using StationFleet.Web.Platform.Demo;
 
 namespace StationFleet.Web.Tests.Platform;
 
-public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
+[Collection(DemoApp.Collection)]
+public sealed class DemoTests(DemoApp app)
 {
     [Fact]
     public async Task The_morning_begins_with_two_stations_that_need_a_visit_and_one_that_is_due_soon()
