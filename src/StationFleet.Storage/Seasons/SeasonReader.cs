@@ -37,12 +37,16 @@ public sealed class SeasonReader(
         DateTimeOffset end = Midnight(season.LastDay.AddDays(1)) + Margin;
         end = asOf < end ? asOf : end;
         SeasonRows rows = await ReadRowsAsync(stations, season, from, end, access, cancel);
-        rows.UseHours = (await measurements.UseHoursAsync(stations, from, end, rows.OnlyPlacements, cancel)).ToLookup(row => row.Station, row => new UseHoursDay(row.Day, row.Hours));
+
+        // The hours are many: they are counted while the rest is read.
+        Task<IReadOnlyList<(StationId Station, DateOnly Day, int Hours)>> useHours = measurements.UseHoursAsync(stations, from, end, rows.OnlyPlacements, cancel);
         ILookup<StationId, SeriesDay> days = await ReadDaysAsync(stations, season, asOf, rows.FleetZone, cancel);
+        IReadOnlyDictionary<StationId, StationSetup>? all = stations.Count > 1 ? await setups.ReadAllAsync(end, rows.FleetZone, cancel) : null;
+        rows.UseHours = (await useHours).ToLookup(row => row.Station, row => new UseHoursDay(row.Day, row.Hours));
         List<SeasonStation> parts = [];
         foreach (StationId station in stations)
         {
-            if (await setups.ReadAsync(station, end, rows.FleetZone, cancel) is { } setup)
+            if ((all is null ? await setups.ReadAsync(station, end, rows.FleetZone, cancel) : all.GetValueOrDefault(station)) is { } setup)
             {
                 parts.Add(rows.Station(station, setup, [.. days[station]]));
             }

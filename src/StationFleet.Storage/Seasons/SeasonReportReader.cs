@@ -30,7 +30,9 @@ public sealed class SeasonReportReader(IDbContextFactory<FleetDbContext> databas
         ArgumentNullException.ThrowIfNull(season);
         StationId[] all = [.. seen.Stations.Select(station => station.Id)];
         (SeasonSummary summary, IReadOnlyList<SeasonRemoval> removals) = await ReadAsync(all, scope, season, asOf, zone, cancel);
-        bool hadYearBefore = scope.Stations.Any(station => LocalCalendar.DateOf(station.Created, zone) <= season.YearBefore.LastDay);
+
+        // Days of more than a year lie partly in their own year before: these would be compared with themselves.
+        bool hadYearBefore = season.YearBefore.LastDay < season.FirstDay && scope.Stations.Any(station => LocalCalendar.DateOf(station.Created, zone) <= season.YearBefore.LastDay);
         (SeasonSummary? before, IReadOnlyList<SeasonRemoval> then) = hadYearBefore
             ? await ReadAsync(all, scope, season.YearBefore, asOf.AddYears(-1), zone, cancel)
             : (null, []);
