@@ -217,10 +217,13 @@ internal sealed class SeasonBySql(SqliteConnection connection, DateOnly first, D
                 """;
             double end = Number($"{level} <= {_end} AND m.at >= {_from} ORDER BY m.at DESC LIMIT 1") ?? 0;
             figures["litres_in_tank"] = end;
-            if (Number($"{level} > {_from - (72 * (long)Hour)} AND m.at <= {_from} ORDER BY m.at DESC LIMIT 1") is { } before)
+            double? before = Number($"{level} > {_from - (72 * (long)Hour)} AND m.at <= {_from} ORDER BY m.at DESC LIMIT 1");
+            if (before is null && Number($"SELECT min(m.at) FROM measurements m JOIN series s ON s.id = m.series_id WHERE s.station_id = {station} AND s.name = 'tank/fill' AND m.at > {_from}") is { } first)
             {
-                figures["litres_taken_in"] = Math.Max(0, pumped + end - before);
+                before = Number($"{level} <= {Milliseconds(Day((long)first - 1).AddDays(1), zone)} AND m.at >= {first.ToString("0", CultureInfo.InvariantCulture)} ORDER BY m.at DESC LIMIT 1");
             }
+
+            figures["litres_taken_in"] = Math.Max(0, pumped + end - (before ?? 0));
         }
     }
 
