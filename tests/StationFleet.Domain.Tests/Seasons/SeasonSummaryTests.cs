@@ -208,7 +208,7 @@ public sealed class SeasonSummaryTests
             "72 of 240 required hours have no data.",
             "7 uses were counted over several days and stand on the last of them.",
             "Counters began again one time: uses may be missing.",
-            "One pump-out is known only as a person wrote the volume down.",
+            "One pump-out is known only as a person wrote the volume down; removal figures assume it right to a tenth.",
             "Two records that came in on these days could not be counted and are set aside.");
     }
 
