@@ -200,7 +200,7 @@ public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
 
         PlainBrowser.Page page = await browser.GoAsync($"/season?year=2026&station={station.Code}");
 
-        page.Words.Should().Contain("Season 2026, 1 May to 15 October, so far PAGE-1 was available ");
+        page.Words.Should().Contain("Season 2026, 1 May to 15 October, PAGE-1, so far PAGE-1 was available ");
         page.Words.Should().Contain("Tool uses Station Tool uses Of which on an uncertain day").And.Contain("By week By month").And.Contain("How these figures are made");
         page.Html.Should().Contain("/season/export.xlsx?year=2026&amp;station=PAGE-1");
         (await browser.GoAsync("/season?station=NOBODY")).Words.Should().Contain("There is no station NOBODY among yours.");
