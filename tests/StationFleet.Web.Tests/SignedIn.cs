@@ -23,6 +23,21 @@ internal static class SignedIn
         return (person, await CookieAsync(scope.ServiceProvider, person, app.Address));
     }
 
+    /// <summary>A browser without script, with a new person's cookie; it follows no redirects by itself.</summary>
+    public static async Task<(FleetUser Person, PlainBrowser Browser)> AddBrowserAsync(this FleetApp app, string name, string role)
+    {
+        (FleetUser person, Cookie cookie) = await app.AddSignedInAsync(name, role);
+        return (person, new PlainBrowser(app.Address, cookie));
+    }
+
+    /// <summary>The same of a person who is known.</summary>
+    public static async Task<PlainBrowser> BrowserOfAsync(this FleetApp app, string email)
+    {
+        await using AsyncServiceScope scope = app.Services.CreateAsyncScope();
+        FleetUser person = (await scope.ServiceProvider.GetRequiredService<UserManager<FleetUser>>().FindByEmailAsync(email))!;
+        return new PlainBrowser(app.Address, await CookieAsync(scope.ServiceProvider, person, app.Address));
+    }
+
     /// <summary>The cookie that signing in gives a person.</summary>
     public static async Task<Cookie> CookieAsync(IServiceProvider services, FleetUser person, Uri address)
     {
@@ -35,12 +50,5 @@ internal static class SignedIn
             new AuthenticationProperties { IssuedUtc = now, ExpiresUtc = now.AddHours(1) },
             IdentityConstants.ApplicationScheme);
         return new Cookie(cookies.Cookie.Name!, cookies.TicketDataFormat.Protect(ticket), "/", address.Host);
-    }
-
-    /// <summary>A browser without script, with the person's cookie; it follows no redirects by itself.</summary>
-    public static async Task<(FleetUser Person, PlainBrowser Browser)> AddBrowserAsync(this FleetApp app, string name, string role)
-    {
-        (FleetUser person, Cookie cookie) = await app.AddSignedInAsync(name, role);
-        return (person, new PlainBrowser(app.Address, cookie));
     }
 }
