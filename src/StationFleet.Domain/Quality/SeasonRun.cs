@@ -74,7 +74,7 @@ public sealed class SeasonRun
             foreach (DateTimeOffset until in new[] { midnight - Evening, midnight })
             {
                 _trial.Run(Received(waiting, until), until);
-                _tank.Add(until, _trial.ForecastTank());
+                _tank.Add(until, _trial.State.Facts.Tank.Level?.Share, _trial.PumpOuts, _trial.ForecastTank());
             }
 
             _charge.Add(midnight, _trial.OutlookCharge(), day.Truth!);
