@@ -50,6 +50,9 @@ public sealed record FactsCheckpoint(DateOnly Day, DateTimeOffset AsOf, StationF
 /// <param name="Ahead">How far its times lay in the future, when records were set aside for that; else null.</param>
 public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements, TimeSpan? Ahead = null)
 {
+    /// <summary>Within what time the station promised its next reading; null when it did not say.</summary>
+    public TimeSpan? UpdateWithin { get; init; }
+
     /// <summary>How it came.</summary>
     public ReportSource Source { get; init; }
 }

@@ -154,13 +154,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff, long? UpdateWithin)> reports = List(
                 connection,
                 """
-                SELECT id, received, source, oldest_at, newest_at, clock_off FROM reports
+                SELECT id, received, source, oldest_at, newest_at, clock_off, update_within FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5), row.MaybeInteger(6)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -179,6 +179,7 @@ public sealed class MeasurementReader(FleetDatabase database)
                         brought, row => Measured(row, names), cancel, station.Value, report.OldestAt, report.NewestAt, report.Id))
                 {
                     ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
+                    UpdateWithin = report.UpdateWithin is { } within ? TimeSpan.FromMilliseconds(within) : null,
                 }),
             ];
         },

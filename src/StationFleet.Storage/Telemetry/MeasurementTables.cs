@@ -24,6 +24,7 @@ internal static class MeasurementTables
             oldest_at INTEGER,
             newest_at INTEGER,
             clock_off INTEGER,
+            update_within INTEGER,
             accepted INTEGER NOT NULL,
             repeated INTEGER NOT NULL,
             set_aside INTEGER NOT NULL

@@ -19,8 +19,11 @@ public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSour
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
 
+    /// <summary>Within what time the station promised its next reading; null when it did not say.</summary>
+    public TimeSpan? UpdateWithin { get; init; }
+
     /// <summary>The report as the watch takes it in, live and in a trial.</summary>
-    public WatchReport ToWatch() => new(Received, Measurements, ClockOff > TimeSpan.Zero ? ClockOff : null) { Source = Source };
+    public WatchReport ToWatch() => new(Received, Measurements, ClockOff > TimeSpan.Zero ? ClockOff : null) { Source = Source, UpdateWithin = UpdateWithin };
 }
 
 /// <summary>A report as the list of recent ones shows it.</summary>
