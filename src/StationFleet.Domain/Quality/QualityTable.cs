@@ -27,11 +27,11 @@ public static class QualityTable
         }
 
         Line("");
-        Line("| Fault | faults | found | hours, median |");
-        Line("| --- | --- | --- | --- |");
+        Line("| Fault | faults | found | hours, median | to the first word, hours |");
+        Line("| --- | --- | --- | --- | --- |");
         foreach (KindScore kind in score.Kinds)
         {
-            Line($"| {Name(kind.Kind.ToString())} | {kind.Faults} | {Percent(kind.Found)} | {Of(kind.Hours)} |");
+            Line($"| {Name(kind.Kind.ToString())} | {kind.Faults} | {Percent(kind.Found)} | {Of(kind.Hours)} | {Of(kind.HoursToWord)} |");
         }
 
         Line("");

@@ -6,14 +6,13 @@ using StationFleet.Domain.Telemetry;
 namespace StationFleet.Domain.Watch;
 
 /// <summary>The problem slots of one station: asks the rules, applies delays and dead-bands, remembers what is on.</summary>
-internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null)
+internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null, TankOutlook? tank = null)
 {
     private readonly Dictionary<(Rule, string), ProblemSlot> _slots = slots.ToDictionary(slot => (slot.Rule, slot.Part), slot => slot with { });
     private readonly List<ClearedProblem> _cleared = [];
     private readonly List<Problem> _problems = [];
     private readonly IdleToolMemory _idle = new(context);
     private UnusedVerdict? _unused;
-    private TankForecast? _tankForecast;
 
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
@@ -21,6 +20,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
 
     /// <summary>When the battery runs down, as last reckoned.</summary>
     public ChargeForecast? Charge { get; private set; } = charge;
+
+    /// <summary>When the tank will be full, as a problem that is on tells it; null when none is on or it is to be reckoned anew.</summary>
+    public TankOutlook? Tank { get; private set; } = tank;
 
     /// <summary>Judges one instant.</summary>
     /// <returns>What there is to decide about tickets, or null.</returns>
@@ -159,11 +161,12 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         RuleSettings rules = context.Setup.Rules;
         bool isEmptied = facts.Tank.PumpOutConfirmedAt == facts.Tank.Last?.At;
         bool isDue = isEmptied || now.UtcTicks % TimeSpan.TicksPerHour == 0;
-        _tankForecast = isDue ? null : _tankForecast;
+        TankForecast? forecast = null;
+        Tank = isDue ? null : Tank;
         Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
         if ((isDue || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
-            TankForecast? forecast = Forecast();
+            forecast = TankForecast.Of(facts, context, now);
             bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
             bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
             bool isSoon = TankFilling.IsSoon(forecast, rules, now) || needsVisit;
@@ -175,10 +178,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             });
         }
 
-        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(facts, Forecast(), context.Setup));
+        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(
+            facts, Tank ??= TankOutlook.Of(forecast ?? TankForecast.Of(facts, context, now)), context.Setup));
         JudgeTankSensor(facts, tank, now);
-
-        TankForecast? Forecast() => _tankForecast ??= TankForecast.Of(facts, context, now);
     }
 
     private void JudgeTankSensor(StationFacts facts, TankSetup tank, DateTimeOffset now)

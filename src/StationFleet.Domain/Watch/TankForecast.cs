@@ -9,6 +9,15 @@ namespace StationFleet.Domain.Watch;
 /// <param name="Late">With a chance of one in ten it comes after; null: later than is looked ahead.</param>
 public sealed record ForecastWindow(DateTimeOffset Early, DateTimeOffset? Middle, DateTimeOffset? Late);
 
+/// <summary>What a problem tells of a filling tank, reckoned once an hour.</summary>
+/// <param name="PerDay">Mean inflow of a mean day, as a share of capacity; null when not known.</param>
+/// <param name="Window">When it will be full; null when that cannot be said.</param>
+public sealed record TankOutlook(double? PerDay, ForecastWindow? Window)
+{
+    /// <summary>What a forecast says; null: there is none.</summary>
+    internal static TankOutlook Of(TankForecast? forecast) => new(forecast?.PerDay, forecast?.Window);
+}
+
 /// <summary>When a station's tank will be full, seen from an instant.</summary>
 public sealed class TankForecast
 {

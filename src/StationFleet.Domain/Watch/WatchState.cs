@@ -30,6 +30,9 @@ public sealed class WatchState
     /// <summary>When the battery runs down, as last reckoned; null when that is not known.</summary>
     public ChargeForecast? Charge { get; set; }
 
+    /// <summary>When the tank will be full, as a problem that is on tells it; null when none is on.</summary>
+    public TankOutlook? Tank { get; set; }
+
     /// <summary>What has been alarmed.</summary>
     public IReadOnlyList<ProblemSlot> Slots { get; set; } = [];
 
