@@ -193,6 +193,21 @@ public sealed class MeasurementReader(FleetDatabase database)
         return first.Count > 0 ? first[0] - 1 : long.MaxValue;
     }
 
+    /// <summary>When the station's reports of [from, to) arrived, and how long before that their newest reading was made by its own clock.</summary>
+    /// <returns>In order of arrival; reports of which nothing says a time are left out.</returns>
+    public async Task<IReadOnlyList<(DateTimeOffset Received, TimeSpan Behind)>> ArrivalsAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT received, coalesce(-clock_off, received - newest_at) FROM reports
+        WHERE station_id = ?1 AND id > ?2 AND received < ?3 AND source = 'Station' AND coalesce(clock_off, newest_at) IS NOT NULL
+        ORDER BY id LIMIT 5000
+        """,
+        row => (row.Instant(0), TimeSpan.FromMilliseconds(row.Integer(1))),
+        cancel,
+        station.Value,
+        await LastReportBeforeAsync(station, from, cancel),
+        to);
+
     /// <summary>Every measurement at or after an instant that was known with a report, ascending in time: for a replay.</summary>
     public async Task<IReadOnlyList<Measurement>> KnownSinceAsync(
         StationId station, DateTimeOffset from, long upToReportId, CancellationToken cancel) => await ListAsync(

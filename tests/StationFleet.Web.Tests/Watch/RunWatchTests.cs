@@ -246,7 +246,7 @@ public sealed class RunWatchTests : IAsyncLifetime
         {
             WatchState state = WatchState.StartingAt(_scene.Now);
             DateOnly today = new(2026, 8, 10);
-            state.Facts.Power.Tested = [.. Enumerable.Range(1, 40).Reverse().Select(ago => new PanelDay(today.AddDays(-ago), ago <= 13 ? 0.9 * ratio : 0.9))];
+            state.Facts.Power.Tested = [.. Enumerable.Range(1, 40).Reverse().Select(ago => new PanelDay(today.AddDays(-ago), ago <= 14 ? 0.9 * ratio : 0.9))];
             state.Facts.Power.PanelRatio = ratio;
             return new WatchPosition { StationId = station.Id, EvaluatedTo = _scene.Now.AddMinutes(-30), PanelRatio = ratio, State = WatchJson.Write(state) };
         }
