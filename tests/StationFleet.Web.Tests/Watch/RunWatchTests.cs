@@ -244,11 +244,11 @@ public sealed class RunWatchTests : IAsyncLifetime
 
         WatchPosition Position(Station station, double ratio)
         {
-            WatchState state = WatchState.StartingAt(_scene.Now);
+            WatchState state = WatchState.StartingAt(_scene.Now.AddMinutes(-30));
             DateOnly today = new(2026, 8, 10);
             state.Facts.Power.Tested = [.. Enumerable.Range(1, 40).Reverse().Select(ago => new PanelDay(today.AddDays(-ago), ago <= 14 ? 0.9 * ratio : 0.9))];
             state.Facts.Power.PanelRatio = ratio;
-            return new WatchPosition { StationId = station.Id, EvaluatedTo = _scene.Now.AddMinutes(-30), PanelRatio = ratio, State = WatchJson.Write(state) };
+            return new WatchPosition { StationId = station.Id, EvaluatedTo = state.EvaluatedTo, PanelRatio = ratio, State = WatchJson.Write(state) };
         }
     }
 
