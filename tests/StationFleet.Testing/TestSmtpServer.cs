@@ -81,6 +81,9 @@ public sealed class TestSmtpServer : IAsyncDisposable
         _running = server.StartAsync(_stop.Token);
     }
 
+    /// <summary>A server on a free port.</summary>
+    public static TestSmtpServer Start() => new();
+
     public int Port { get; }
 
     public IReadOnlyList<ArrivedMail> Arrived => [.. _arrived];

@@ -23,6 +23,7 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
     /// <summary>Where the fleet's clock stands at first.</summary>
     public static readonly DateTimeOffset Start = new(2026, 7, 8, 13, 5, 0, TimeSpan.Zero);
 
+    private readonly (string Name, string Value)[] _settings;
     private bool _isDiskFull;
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("fleet-");
 
@@ -31,8 +32,9 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
     {
     }
 
-    private FleetApp(DateTimeOffset start)
+    private FleetApp(DateTimeOffset start, params (string Name, string Value)[] settings)
     {
+        _settings = settings;
         Clock = new FakeTimeProvider(start);
         UseKestrel(0);
     }
@@ -41,7 +43,9 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
     public FakeTimeProvider Clock { get; }
 
     /// <summary>A server whose fleet clock stands at another instant at first.</summary>
-    public static FleetApp StartingAt(DateTimeOffset start) => new(start);
+    /// <param name="start">That instant.</param>
+    /// <param name="settings">Settings beside the usual ones.</param>
+    public static FleetApp StartingAt(DateTimeOffset start, params (string Name, string Value)[] settings) => new(start, settings);
 
     /// <summary>A server whose disk is full from the first report on: the database may not grow.</summary>
     public static FleetApp OnAFullDisk() => new(Start) { _isDiskFull = true };
@@ -105,6 +109,11 @@ public sealed class FleetApp : WebApplicationFactory<Program>, IAsyncLifetime
         builder.UseSetting("Data", _folder.FullName);
         builder.UseSetting("Scheduler:Enabled", "false");
         builder.UseSetting("Logging:LogLevel:StationFleet.Web.Telemetry", "Error"); // or tests of refused reports flood the console
+        foreach ((string name, string value) in _settings)
+        {
+            builder.UseSetting(name, value);
+        }
+
         builder.ConfigureTestServices(services =>
         {
             services.AddSingleton(new FleetClock(Clock, TimeSpan.Zero));

@@ -20,6 +20,26 @@ internal static class SignedIn
         person = (await people.FindByIdAsync(person.Id))!;
         person.DisplayName = name;
         await people.UpdateAsync(person);
+        return (person, await CookieAsync(app, scope, person));
+    }
+
+    /// <summary>A browser without script, with a new person's cookie; it follows no redirects by itself.</summary>
+    public static async Task<(FleetUser Person, PlainBrowser Browser)> AddBrowserAsync(this FleetApp app, string name, string role)
+    {
+        (FleetUser person, Cookie cookie) = await app.AddSignedInAsync(name, role);
+        return (person, new PlainBrowser(app.Address, cookie));
+    }
+
+    /// <summary>The same of a person who is known.</summary>
+    public static async Task<PlainBrowser> BrowserOfAsync(this FleetApp app, string email)
+    {
+        await using AsyncServiceScope scope = app.Services.CreateAsyncScope();
+        FleetUser person = (await scope.ServiceProvider.GetRequiredService<UserManager<FleetUser>>().FindByEmailAsync(email))!;
+        return new PlainBrowser(app.Address, await CookieAsync(app, scope, person));
+    }
+
+    private static async Task<Cookie> CookieAsync(FleetApp app, AsyncServiceScope scope, FleetUser person)
+    {
         var factory = scope.ServiceProvider.GetRequiredService<IUserClaimsPrincipalFactory<FleetUser>>();
         CookieAuthenticationOptions cookies = scope.ServiceProvider
             .GetRequiredService<IOptionsMonitor<CookieAuthenticationOptions>>().Get(IdentityConstants.ApplicationScheme);
@@ -28,13 +48,6 @@ internal static class SignedIn
             await factory.CreateAsync(person),
             new AuthenticationProperties { IssuedUtc = now, ExpiresUtc = now.AddHours(1) },
             IdentityConstants.ApplicationScheme);
-        return (person, new Cookie(cookies.Cookie.Name!, cookies.TicketDataFormat.Protect(ticket), "/", app.Address.Host));
-    }
-
-    /// <summary>A browser without script, with the person's cookie; it follows no redirects by itself.</summary>
-    public static async Task<(FleetUser Person, PlainBrowser Browser)> AddBrowserAsync(this FleetApp app, string name, string role)
-    {
-        (FleetUser person, Cookie cookie) = await app.AddSignedInAsync(name, role);
-        return (person, new PlainBrowser(app.Address, cookie));
+        return new Cookie(cookies.Cookie.Name!, cookies.TicketDataFormat.Protect(ticket), "/", app.Address.Host);
     }
 }

@@ -1,3 +1,4 @@
+using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Mail;
@@ -167,21 +168,28 @@ internal sealed partial class CallPeople(
         }));
     }
 
-    /// <summary>The first mail that this person got about these tickets, if it was the same mail for all: the new one joins it, with its subject.</summary>
+    /// <summary>The first mail about these tickets, if it was the same for all: this person's own, whose subject is kept, else anybody's.</summary>
     private static async Task<(string? Thread, string? Subject)> ThreadAsync(FleetDbContext db, IReadOnlyList<Telling> tellings, CancellationToken cancel)
     {
         string person = tellings[0].Member.Id;
-        HashSet<int?> roots = [];
-        foreach (Telling telling in tellings)
+        if (await FirstAsync(call => call.PersonId == person) is { } own)
         {
-            roots.Add(await db.TicketCalls
-                .Where(call => call.TicketId == telling.About.Ticket.Id && call.PersonId == person)
-                .OrderBy(call => call.Id).Select(call => (int?)call.MailId).FirstOrDefaultAsync(cancel));
+            return (own.MessageId, Outbox.Reply(own.Subject));
         }
 
-        return roots.Count == 1 && roots.Single() is { } root && await db.OutgoingMails.FindAsync([root], cancel) is { } mail
-            ? (mail.MessageId, Outbox.Reply(mail.Subject))
-            : (null, null);
+        return ((await FirstAsync(_ => true))?.MessageId, null);
+
+        async Task<OutgoingMail?> FirstAsync(Expression<Func<TicketCall, bool>> whose)
+        {
+            HashSet<int?> firsts = [];
+            foreach (Telling telling in tellings)
+            {
+                firsts.Add(await db.TicketCalls.Where(call => call.TicketId == telling.About.Ticket.Id).Where(whose)
+                    .OrderBy(call => call.Id).Select(call => (int?)call.MailId).FirstOrDefaultAsync(cancel));
+            }
+
+            return firsts.Count == 1 && firsts.Single() is { } first ? await db.OutgoingMails.FindAsync([first], cancel) : null;
+        }
     }
 
     [LoggerMessage(4110, LogLevel.Information, "{Count} mails were written about tickets that nobody has taken")]

@@ -10,6 +10,7 @@ using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Tests.Platform;
 
@@ -63,6 +64,19 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
 
         sums.Where(one => one.Water == "Copperline Reservoir").Max(one => one.Sum).Should().BeGreaterThan(100);
         sums.Where(one => one.Water != "Copperline Reservoir").Should().NotBeEmpty().And.OnlyContain(one => one.Sum == 0);
+    }
+
+    [Fact]
+    public async Task The_crew_knows_where_tank_water_may_go_and_which_parts_to_order()
+    {
+        VisitOffers offers;
+        await using (FleetDbContext db = await app.DatabaseAsync())
+        {
+            offers = await VisitOffers.ReadAsync(db, CancellationToken.None);
+        }
+
+        offers.Sites.Should().HaveCount(2);
+        offers.Parts.Should().Contain(part => part.InTruck == 3 && part.Name == "Filter bag");
     }
 
     [Fact]

@@ -2,7 +2,7 @@ namespace StationFleet.Web.Platform.Demo;
 
 /// <summary>Makes the demo at its first start, and lets it catch up at each; pages are shown after that.</summary>
 internal sealed class DemoStart(
-    LoadDemoFleet fleet, LoadDemoGrants grants, LoadRecentPast recent, LiveThroughHours hours, DemoMemory memory, DemoProgress progress, ReportPoster poster)
+    LoadDemoFleet fleet, LoadDemoGrants grants, LoadDemoStores stores, LoadRecentPast recent, LiveThroughHours hours, DemoMemory memory, DemoProgress progress, ReportPoster poster)
     : IHostedLifecycleService
 {
     private DemoFile? _file;
@@ -18,6 +18,7 @@ internal sealed class DemoStart(
 
         _file = await fleet.HandleAsync(cancellationToken);
         await grants.HandleAsync(cancellationToken);
+        await stores.HandleAsync(cancellationToken);
         if (isFirst)
         {
             await recent.HandleAsync(await memory.StationsAsync(cancellationToken), cancellationToken);
