@@ -94,7 +94,7 @@ public sealed class FactsContext
 
     /// <summary>Whether nobody can use the station at noon of a local day.</summary>
     /// <param name="day">The local day.</param>
-    internal bool IsQuietDay(DateOnly day) => Quiet.IsQuiet(LocalCalendar.StartOf(day, Setup.Zone).AddHours(12));
+    internal bool IsQuietDay(DateOnly day) => !Quiet.IsEmpty && Quiet.IsQuiet(LocalCalendar.StartOf(day, Setup.Zone).AddHours(12));
 
     /// <summary>The local date of an instant and when that date began; quick for instants of one day in a row.</summary>
     /// <param name="instant">Any instant.</param>

@@ -166,7 +166,8 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
         if ((isDue || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
-            forecast = TankForecast.Of(facts, context, now);
+            // Over its limit the tank needs a visit whatever is forecast.
+            forecast = isDue ? TankForecast.Of(facts, context, now) : null;
             bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
             bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
             bool isSoon = TankFilling.IsSoon(forecast, rules, now) || needsVisit;
