@@ -5,8 +5,21 @@ using StationFleet.Domain.Sampling;
 
 namespace StationFleet.Cli;
 
-/// <summary>Uses and boats that a person counted in one shift.</summary>
-internal sealed record CountShift(int Boats, int Uses);
+/// <summary>What a person counted in one shift: boats whose people used the station, tool uses, and, if told, all boats that left.</summary>
+internal sealed record CountShift(int Boats, int Uses, int? Leaving = null)
+{
+    public IEnumerable<string> Faults()
+    {
+        if (Boats < 0 || Uses < 0 || Leaving < 0)
+        {
+            yield return "A count shift has a number below 0.";
+        }
+        else if (Leaving < Boats)
+        {
+            yield return "In a count shift more boats used the station than left.";
+        }
+    }
+}
 
 /// <summary>A season to be planned: docs/estimates.md, Planning.</summary>
 internal sealed record SeasonToPlan(
@@ -59,7 +72,7 @@ internal sealed record ChainsFile(IReadOnlyList<TankPeriod> Periods)
     /// <summary>Groups of organisms that share their patchiness, by taxon.</summary>
     public IReadOnlyDictionary<string, string> Groups { get; init; } = new Dictionary<string, string>();
 
-    /// <summary>Count shifts, for uses per boat.</summary>
+    /// <summary>Count shifts, for uses per boat and the share of leaving boats.</summary>
     public IReadOnlyList<CountShift> CountShifts { get; init; } = [];
 
     /// <summary>A season whose samples are to be planned.</summary>
@@ -80,7 +93,7 @@ internal sealed record ChainsFile(IReadOnlyList<TankPeriod> Periods)
         [
             .. chains.Periods.CountBy(period => period.Id).Where(id => id.Value > 1).Select(id => $"Two periods have the name {id.Key}."),
             .. chains.Periods.SelectMany(period => period.Faults()),
-            .. chains.CountShifts.Where(shift => shift.Boats < 0 || shift.Uses < 0).Select(_ => "A count shift has a number below 0."),
+            .. chains.CountShifts.SelectMany(shift => shift.Faults()),
             .. chains.PlanSeason?.Faults() ?? [],
             .. chains.PlanTanks.SelectMany(tank => tank.Faults()),
         ];

@@ -12,6 +12,7 @@ internal sealed record EstimatesFile(
     IReadOnlyList<EstimatesFile.Season> Seasons,
     IReadOnlyList<EstimatesFile.Ranking> Months,
     RatioEstimate? UsesPerBoat,
+    StratifiedShare? ShareOfLeavingBoats,
     SamplingCalendar? Calendar,
     IReadOnlyList<EstimatesFile.TankPlan> TankPlans)
 {
@@ -89,11 +90,16 @@ internal sealed record EstimatesFile(
             seasons,
             rankings,
             RatioEstimate.Of([.. chains.CountShifts.Select(shift => ((double)shift.Boats, (double)shift.Uses))]),
+            ShareOf(chains.CountShifts),
             chains.PlanSeason is { } plan
                 ? SamplingCalendar.Plan(plan.PumpOuts, plan.Budget, plan.CostPerSample, plan.BetweenCv, plan.WithinCv)
                 : null,
             [.. chains.PlanTanks.Select(tank => Of(tank, estimates))]);
     }
+
+    // The file tells nothing of hours, so that all shifts are of one kind.
+    private static StratifiedShare? ShareOf(IEnumerable<CountShift> shifts) => StratifiedShare.Of(
+        [new ShareStratum(1, [.. shifts.Where(shift => shift.Leaving is not null).Select(shift => new ShareCluster(shift.Boats, shift.Leaving!.Value))])]);
 
     private static TankPlan Of(TankToPlan tank, IReadOnlyList<RemovalEstimate> estimates)
     {

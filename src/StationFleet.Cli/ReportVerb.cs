@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Time;
@@ -21,7 +20,7 @@ internal static class ReportVerb
     private static readonly string[] Formats = ["pdf", "xlsx", "csv", "json", "txt"];
 
     private sealed record Asked(
-        DirectoryInfo Data, int? Season, DateOnly? From, DateOnly? To, string Format, string? Out, string[] Stations, MonthDay First, MonthDay Last, UnitSystem Units, string Agency, DateTimeOffset AsOf);
+        DirectoryInfo Data, int? Season, DateOnly? From, DateOnly? To, string Format, string? Out, SeasonPart Part, MonthDay First, MonthDay Last, UnitSystem Units, string Agency, DateTimeOffset AsOf);
 
     public static Command Make()
     {
@@ -33,6 +32,9 @@ internal static class ReportVerb
         format.AcceptOnlyFromAmong(Formats);
         Option<string?> to = new("--out") { Description = "The file, or for csv the folder; season-YEAR.FORMAT here when left out." };
         Option<string[]> stations = new("--station") { Description = "A station's code; all when left out.", AllowMultipleArgumentsPerToken = true };
+        Option<string?> access = new("--access") { Description = "An access's name in addresses, such as dam-road: only what happened there." };
+        Option<string?> award = new("--award") { Description = "An award's number: the stations that its reports tell of." };
+        Option<string?> owner = new("--owner") { Description = "An agency's name: the stations that it owns." };
         Option<MonthDay> first = Day("--first-day", "05-01");
         Option<MonthDay> last = Day("--last-day", "10-15");
         Option<string> units = new("--units") { Description = "us or metric, for pdf, xlsx and txt.", DefaultValueFactory = _ => "us" };
@@ -45,13 +47,14 @@ internal static class ReportVerb
         };
         Command command = new("report", "Write a season's figures, each with its definition, from a data folder; writes nothing into it.")
         {
-            data, season, from, until, format, to, stations, first, last, units, agency, asOf,
+            data, season, from, until, format, to, stations, access, award, owner, first, last, units, agency, asOf,
         };
         command.SetAction((parsed, cancel) => Verbs.RunAsync(parsed, console => WriteAsync(
             console,
             new Asked(
                 parsed.GetRequiredValue(data), parsed.GetValue(season), parsed.GetValue(from), parsed.GetValue(until), parsed.GetRequiredValue(format), parsed.GetValue(to),
-                parsed.GetValue(stations) ?? [], parsed.GetRequiredValue(first), parsed.GetRequiredValue(last),
+                new SeasonPart(parsed.GetValue(stations) ?? [], parsed.GetValue(access), parsed.GetValue(award), parsed.GetValue(owner)),
+                parsed.GetRequiredValue(first), parsed.GetRequiredValue(last),
                 parsed.GetValue(units) == "metric" ? UnitSystem.Metric : UnitSystem.UsCustomary, parsed.GetRequiredValue(agency),
                 parsed.GetValue(asOf) ?? DataFolders.Now(parsed.GetRequiredValue(data))),
             cancel)));
@@ -67,28 +70,29 @@ internal static class ReportVerb
     private static async Task WriteAsync(VerbConsole console, Asked asked, CancellationToken cancel)
     {
         FleetDatabase database = new(DataFolders.DatabaseIn(asked.Data));
-        SeasonReader reader = new(database, new StationSetupReader(database), new MeasurementReader(database));
-        StationId[] stations = await StationsAsync(database, asked.Stations, cancel);
+        SeasonReader seasons = new(database, new StationSetupReader(database), new MeasurementReader(database));
+        SeasonReportReader reader = new(database, seasons, new SetAsideReader(database));
+        (SeasonChoices choices, SeasonScope scope, TimeZoneInfo zone) = await ScopeAsync(database, asked.Part, cancel);
         Season season = SeasonOf(asked);
         console.Progress.Show(0.05);
-        SeasonSummary summary = SeasonSummary.Of(await reader.ReadAsync(stations, season, asked.AsOf, cancel));
+        SeasonReport report = await reader.ReadAsync(choices, scope, season, asked.AsOf, zone, cancel);
         console.Progress.Show(0.5);
-        ReportFrame frame = new(
-            SeasonWords.Title(season), asked.Agency, [SeasonWords.Headline(summary, asked.Units), SeasonWords.Backing(summary)], DataFolders.IsDemo(asked.Data));
+        ReportFrame frame = new(report.Title, asked.Agency, report.Lead(asked.Units), DataFolders.IsDemo(asked.Data));
         string name = string.Create(
             CultureInfo.InvariantCulture, $"season-{(season.IsRange ? $"{season.FirstDay:yyyy-MM-dd}-to-{season.LastDay:yyyy-MM-dd}" : season.Year)}");
         string path = asked.Out ?? (asked.Format == "csv" ? name : $"{name}.{asked.Format}");
         if (asked.Format == "csv")
         {
             Directory.CreateDirectory(path);
-            foreach (string key in SeasonCsv.TableKeys)
+            foreach ((int done, string key) in SeasonCsv.TableKeys.Index())
             {
-                await File.WriteAllBytesAsync(Path.Combine(path, $"{key}.csv"), SeasonCsv.Write(summary, key, frame.IsInvented)!, cancel);
+                console.Progress.Show(0.5 + (0.5 * done / SeasonCsv.TableKeys.Count));
+                await File.WriteAllBytesAsync(Path.Combine(path, $"{key}.csv"), SeasonCsv.Write(report, key, frame.IsInvented)!, cancel);
             }
         }
         else
         {
-            await File.WriteAllBytesAsync(path, Bytes(asked, summary, frame, console.Progress), cancel);
+            await File.WriteAllBytesAsync(path, Bytes(asked, report, frame, console.Progress), cancel);
         }
 
         console.Progress.Done();
@@ -102,21 +106,24 @@ internal static class ReportVerb
         _ => throw new VerbFailure(ExitCodes.WrongUse, "Name a season by its year (--season 2026), or days by --from and --to."),
     };
 
-    private static byte[] Bytes(Asked asked, SeasonSummary summary, ReportFrame frame, ProgressBar progress) => asked.Format switch
+    private static byte[] Bytes(Asked asked, SeasonReport report, ReportFrame frame, ProgressBar progress) => asked.Format switch
     {
-        "pdf" => SeasonPdf.Write(summary, asked.Units, frame, done => progress.Show(0.5 + (done / 2))),
-        "xlsx" => SeasonWorkbook.Write(summary, asked.Units, frame),
-        "json" => SeasonCsv.Describe(summary, frame, key => $"{key}.csv"),
-        _ => Encoding.UTF8.GetBytes(SeasonNarrative.Write(summary, asked.Units, asked.Agency, frame.IsInvented)),
+        "pdf" => SeasonPdf.Write(report, asked.Units, frame, done => progress.Show(0.5 + (done / 2))),
+        "xlsx" => SeasonWorkbook.Write(report, asked.Units, frame, done => progress.Show(0.5 + (done / 2))),
+        "json" => SeasonCsv.Describe(report, frame, key => $"{key}.csv"),
+        _ => Encoding.UTF8.GetBytes(SeasonNarrative.Write(report, asked.Units, asked.Agency, frame.IsInvented)),
     };
 
-    private static async Task<StationId[]> StationsAsync(FleetDatabase database, string[] codes, CancellationToken cancel)
+    private static async Task<(SeasonChoices Choices, SeasonScope Scope, TimeZoneInfo Zone)> ScopeAsync(FleetDatabase database, SeasonPart part, CancellationToken cancel)
     {
         await using FleetDbContext db = database.CreateDbContext();
-        Dictionary<string, StationId> known = await db.Stations.AsNoTracking().ToDictionaryAsync(station => station.Code, station => station.Id, cancel);
-        return codes.FirstOrDefault(code => !known.ContainsKey(code)) is { } unknown
+        SeasonChoices choices = await SeasonChoices.ReadAsync(db, db.Stations, cancel);
+        string? zone = await db.Settings.Where(setting => setting.Name == SettingNames.FleetTimeZone).Select(setting => setting.Value).SingleOrDefaultAsync(cancel);
+        return part.Stations.FirstOrDefault(code => choices.Stations.All(station => station.Code != code)) is { } unknown
             ? throw new VerbFailure(ExitCodes.WrongUse, $"There is no station {unknown} in {database.Path}.")
-            : codes.Length == 0 ? [.. known.Values] : [.. codes.Select(code => known[code])];
+            : choices.Pick(part) is not { } scope
+                ? throw new VerbFailure(ExitCodes.WrongUse, $"There is no station of this access, award and owner in {database.Path}.")
+                : (choices, scope, zone is null ? TimeZoneInfo.Utc : TimeZoneInfo.FindSystemTimeZoneById(zone));
     }
 
     private static Option<MonthDay> Day(string name, string otherwise) => new(name)

@@ -1,5 +1,6 @@
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Boaters;
+using StationFleet.Web.Counts;
 using StationFleet.Web.Duty;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Fleet.Office;
@@ -10,6 +11,7 @@ using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Sampling;
 using StationFleet.Web.Seasons;
 using StationFleet.Web.Service;
+using StationFleet.Web.Service.Alone;
 using StationFleet.Web.Service.Phone;
 using StationFleet.Web.Service.Photographs;
 using StationFleet.Web.Service.Routes;
@@ -25,7 +27,8 @@ builder.AddMail();
 builder.AddTelemetry();
 builder.AddWatch();
 builder.AddGrants();
-builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddRules().AddSeasons().AddBoaters();
+builder.AddAlone();
+builder.Services.AddAccounts().AddShell().AddFleet().AddOffice().AddService().AddDuty().AddVisits().AddRoutes().AddSampling().AddCounts().AddRules().AddSeasons().AddBoaters();
 builder.AddDemo();
 
 WebApplication app = builder.Build();

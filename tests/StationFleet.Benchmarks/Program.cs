@@ -12,6 +12,10 @@ switch (args)
         Machine.Tell();
         await PagesBenchmark.RunAsync(3 * rounds);
         return 0;
+    case ["export", ..]:
+        Machine.Tell();
+        await ExportBenchmark.RunAsync(rounds);
+        return 0;
     case ["trial", ..]:
         Machine.Tell();
         WatchBenchmark.Trial(rounds);
@@ -28,6 +32,6 @@ switch (args)
         await Senders.RunAsync(Workload.Named(name), new Uri(server), (await Console.In.ReadLineAsync())!.Split(' '));
         return 0;
     default:
-        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|trial|sweep|estimates [rounds]. docs/performance.md says what each measures.");
+        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|export|trial|sweep|estimates [rounds]. docs/performance.md says what each measures.");
         return 2;
 }

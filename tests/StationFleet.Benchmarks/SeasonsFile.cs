@@ -7,13 +7,11 @@ using StationFleet.Testing;
 namespace StationFleet.Benchmarks;
 
 /// <summary>
-/// A fleet's file after some seasons (1 May to 15 October, the last in 2026): daily roll-ups of every station; hourly ones and raw rows,
-/// each five minutes, of the first twenty, whose pages are opened. Written by SQL, since only reading it is measured.
+/// A fleet's file after some seasons (1 May to 15 October, the last in 2026): daily roll-ups of every station; hourly ones of the first
+/// some, and raw rows, each five minutes, of the first some. Written by SQL, since only reading it is measured.
 /// </summary>
 internal static class SeasonsFile
 {
-    public const int Stations = 1000;
-    private const int WithRawRows = 20;
     private const int Days = 168;
 
     private static readonly string[] Tools = ["vacuum", "grabber"];
@@ -24,9 +22,13 @@ internal static class SeasonsFile
     /// <summary>The last morning of the last season.</summary>
     public static DateTimeOffset Now { get; } = new(2026, 10, 15, 13, 0, 0, TimeSpan.Zero);
 
-    public static async Task<BenchFleet> MakeAsync(int seasons)
+    /// <param name="seasons">How many seasons.</param>
+    /// <param name="stations">How many stations.</param>
+    /// <param name="withHours">How many of them have hourly roll-ups.</param>
+    /// <param name="withRawRows">How many of them have raw rows.</param>
+    public static async Task<BenchFleet> MakeAsync(int seasons, int stations = 1000, int withHours = 20, int withRawRows = 20)
     {
-        BenchFleet fleet = await BenchFleet.MakeAsync(Stations);
+        BenchFleet fleet = await BenchFleet.MakeAsync(stations);
         await using (FleetDbContext db = fleet.Database.CreateDbContext())
         {
             db.AddRange(fleet.Stations.SelectMany(station => Tools.Select(slug => new Tool
@@ -53,10 +55,10 @@ internal static class SeasonsFile
                 FROM stations st JOIN days JOIN series s ON s.station_id = st.id;
             INSERT INTO rollup_hours (station_id, series_id, hour_start, placement_id, day, count, min, max, sum, first, first_at, last, last_at, known, across_hours, across_days, uncertain)
                 SELECT s.station_id, s.id, start + 3600000 * (hour.n - 1), s.station_id, days.day, 12, 0.1, 0.9, 6, 0.1, start, 0.9, start, 1, 0, 0, 0
-                FROM stations st JOIN days JOIN steps hour ON hour.n <= 24 JOIN series s ON s.station_id = st.id WHERE st.id <= {WithRawRows};
+                FROM stations st JOIN days JOIN steps hour ON hour.n <= 24 JOIN series s ON s.station_id = st.id WHERE st.id <= {withHours};
             INSERT INTO measurements (series_id, at, value, report_id)
                 SELECT s.id, start + 300000 * steps.n, steps.n % 100 / 100.0, -s.station_id
-                FROM series s JOIN days JOIN steps WHERE s.station_id <= {WithRawRows};
+                FROM series s JOIN days JOIN steps WHERE s.station_id <= {withRawRows};
             COMMIT
             """);
         Run(connection, "PRAGMA wal_checkpoint(TRUNCATE)");

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Power;
 using StationFleet.Domain.Quality;
 using StationFleet.Domain.Simulation;
 using StationFleet.Domain.Trials;
@@ -12,6 +13,8 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Storage.Watch;
 using StationFleet.Testing;
+using StationFleet.Web.Duty;
+using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Watch;
 
@@ -86,6 +89,7 @@ internal static class WatchBenchmark
                 StationId = station.Id, Slug = tool.Slug, Kind = tool.Kind, Name = tool.Name, Installed = station.Created,
             }));
             db.Add(new StationTank { StationId = station.Id, From = station.Created, CapacityLitres = 416.4 });
+            db.Add(new StationPower { StationId = station.Id, From = station.Created, Chemistry = BatteryChemistry.Agm, CapacityAh = 130, PanelWatts = 130 });
         }
 
         await db.SaveChangesAsync();
@@ -114,6 +118,8 @@ internal static class WatchBenchmark
         builder.Logging.ClearProviders();
         builder.AddPlatform();
         builder.AddWatch();
+        builder.AddMail();
+        builder.Services.AddDuty();
         return builder.Build();
     }
 

@@ -11,19 +11,19 @@ public sealed class AccessibilityTests(Fortnight fleet)
 {
     private static readonly string[] Interactive =
     [
-        "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/mail", "/roster", "/rules", "/rules/quality", "/office",
+        "/", "/route", "/stations", "/stations/COP-1", "/stations/COP-1/reports", "/tickets", "/season", "/season/rows/uses", "/season/rows/tickets_raised", "/season/submitted/1", "/mail", "/roster", "/rules", "/rules/quality", "/office",
         "/office/stations", "/office/stations/PORT-A", "/office/accesses", "/office/accesses/dam-road", "/office/known-days", "/office/agencies",
-        "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal",
+        "/office/people", "/office/set-aside", "/office/logger-files", "/office/route", "/office/parts", "/office/disposal", "/office/checklists",
         "/equipment", "/equipment/1", "/equipment/new", "/awards", "/awards/1", "/awards/terms",
-        "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan",
+        "/counts", "/samples", "/samples/COP-1-260701-A", "/samples/taxa", "/samples/finds", "/samples/exchange", "/samples/season", "/samples/plan", "/samples/planned",
     ];
 
     private static readonly string[] Static =
     [
-        "/work", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
+        "/work", "/work/stations", "/pump-outs", "/tickets/1", "/account/password", "/account/mail", "/sign-out", "/time", "/time/cost",
         "/equipment/inventory", "/equipment/inventory/1", "/equipment/seen/1",
         "/a/dam-road", "/stations/PORT-A/checklists", "/stations/PORT-A/checklists/clean-to-move",
-        "/samples/take", "/samples/COP-1-260701-A/count",
+        "/samples/take", "/samples/COP-1-260701-A/count", "/count", "/count/COP-1", "/count/shifts/1",
     ];
 
     public static TheoryData<bool, bool> Looks => new() { { false, false }, { false, true }, { true, false }, { true, true } };

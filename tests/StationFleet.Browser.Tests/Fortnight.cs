@@ -12,10 +12,12 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Counts;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
 using StationFleet.Web.Sampling;
+using StationFleet.Web.Seasons;
 using StationFleet.Web.Telemetry;
 using StationFleet.Web.Watch;
 
@@ -56,6 +58,7 @@ public sealed class Fortnight : IAsyncLifetime
         await StartWatchAsync();
         await SendAsync(file.Fleet, _people.Keys);
         await SampleAsync();
+        await CountAsync();
         await App.Get<SendMail>().HandleAsync(CancellationToken.None);
         _playwright = await Playwright.CreateAsync();
         Browser = await Chromium.LaunchAsync(_playwright);
@@ -122,6 +125,20 @@ public sealed class Fortnight : IAsyncLifetime
             ExaminedMl = "5", ConcentrateMl = "50", IdentifiedBy = biologist.Name,
             Counts = new Dictionary<string, string> { [BenchInput.CountField(mussel.Id, LifeStage.Veliger)] = "27" },
         }, CancellationToken.None);
+        await App.Get<SubmitSeason>().HandleAsync(biologist, new SummariseSeason.Query(2026, null), CancellationToken.None);
+    }
+
+    // Two shifts of one kind of hours, so that the pages have a share to show.
+    private async Task CountAsync()
+    {
+        Viewer steward = new("fortnight", "Ramp steward", new HashSet<string> { FleetRoles.Steward }, null);
+        foreach (string day in (string[])["2026-07-04", "2026-07-05"])
+        {
+            await App.Get<CountDesk>().SaveAsync(steward, "COP-1", $"fortnight-shift-{day}", new CountInput
+            {
+                From = $"{day}T08:00", To = $"{day}T12:00", BoatsLeaving = "38", BoatsAtStation = "12", Tools = new Dictionary<string, string> { ["vacuum"] = "31" },
+            }, CancellationToken.None);
+        }
     }
 
     // The stations have stood there for a year; the watch over them begins with the fortnight.

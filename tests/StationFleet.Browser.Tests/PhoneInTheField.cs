@@ -45,16 +45,36 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     }
 
     /// <summary>Opens My work with signal and waits until the phone keeps it and the tickets.</summary>
-    public async Task FillAsync(params int[] tickets)
+    public Task FillAsync(params int[] tickets) => FillAsync([.. tickets.Select(ticket => string.Create(CultureInfo.InvariantCulture, $"/tickets/{ticket}"))]);
+
+    /// <summary>The same for pages that My work marks.</summary>
+    public async Task FillAsync(params string[] pages)
     {
-        await Page.GotoAsync($"{Url}/work");
-        string wanted = JsonSerializer.Serialize(tickets.Select(ticket => string.Create(CultureInfo.InvariantCulture, $"/tickets/{ticket}")).Append("/work"));
+        await GoAsync("/work");
+        string wanted = JsonSerializer.Serialize(pages.Append("/work"));
         await WaitAsync(
             "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
             + $" && await (async kept => {wanted}.every(path => kept.includes(path)))((await (await caches.open('phone-pages')).keys()).map(one => new URL(one.url).pathname))");
     }
 
-    public Task OpenTicketAsync(int number) => Page.GotoAsync(string.Create(CultureInfo.InvariantCulture, $"{Url}/tickets/{number}"));
+    public Task OpenTicketAsync(int number) => GoAsync(string.Create(CultureInfo.InvariantCulture, $"/tickets/{number}"));
+
+    /// <summary>Opens a page, once more where the page before it went to its answer at the very same moment.</summary>
+    public async Task GoAsync(string path)
+    {
+        for (int attempt = 1; ; attempt++)
+        {
+            try
+            {
+                await Page.GotoAsync(Url + path);
+                return;
+            }
+            catch (PlaywrightException overtaken) when (attempt < 10 && overtaken.Message.Contains("ERR_ABORTED", StringComparison.Ordinal))
+            {
+                await Task.Delay(TimeSpan.FromMilliseconds(200));
+            }
+        }
+    }
 
     public Task SetOfflineAsync(bool isOffline) => _browser.SetOfflineAsync(isOffline);
 
@@ -82,7 +102,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
     {
         await Page.EvaluateAsync(
             $"() => {{ const button = document.querySelector('button[name=Act][value={act}]'); button.click(); {(twice ? "button.click();" : "")} }}");
-        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.ticket === {number} && entry.act === '{act}')");
+        await WaitAsync($"(await phoneQueue.all()).some(entry => entry.about === 'T-{number}' && entry.act === '{act}')");
     }
 
     /// <summary>Waits until something is true of the page or its queue, while pages come and go.</summary>
@@ -93,7 +113,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
             if (attempt == 300)
             {
                 string state = await Page.EvaluateAsync<string>(
-                    "async () => document.body.innerText.slice(0, 600) + JSON.stringify((await self.phoneQueue?.all() ?? []).filter(entry => entry.state !== 'sent'))");
+                    "async () => document.body.innerText.slice(0, 600) + JSON.stringify((await self.phoneQueue?.all() ?? []).filter(entry => entry.state !== 'sent').map(entry => [entry.about, entry.act, entry.state, entry.status]))");
                 throw new TimeoutException($"Never true: {condition}\n{Page.Url}: {state}");
             }
 

@@ -83,7 +83,7 @@ public sealed class PhoneQueueTests(FleetApp app, ITestOutputHelper output) : IC
 
         phone.Wire.Set(Wire.Mood.Up);
         await phone.SetOfflineAsync(false);
-        await phone.Page.GotoAsync($"{phone.Url}/work");
+        await phone.GoAsync("/work");
         await phone.WaitAsync("(await phoneQueue.all()).every(entry => entry.state === 'sent')");
     }
 

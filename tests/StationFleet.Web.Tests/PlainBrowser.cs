@@ -21,10 +21,17 @@ internal sealed partial class PlainBrowser : IDisposable
         return new Page(response.StatusCode, response.Headers.Location?.ToString(), await response.Content.ReadAsStringAsync());
     }
 
-    /// <summary>Sends a page's form with its hidden fields, what is typed over them, and the pressed button.</summary>
+    public async Task<Page> AskAsync(HttpMethod method, string path)
+    {
+        using HttpRequestMessage request = new(method, path);
+        HttpResponseMessage response = await _http.SendAsync(request);
+        return new Page(response.StatusCode, response.Headers.Location?.ToString(), await response.Content.ReadAsStringAsync());
+    }
+
+    /// <summary>Sends the form of a button with its hidden fields, what is typed over them, and the pressed button.</summary>
     public async Task<Page> SendAsync(string path, Page page, string button, string value, params (string Name, string Value)[] typed)
     {
-        List<KeyValuePair<string, string>> fields = [.. page.HiddenFields.Where(field => typed.All(own => own.Name != field.Key))];
+        List<KeyValuePair<string, string>> fields = [.. page.FormOf(button, value).HiddenFields.Where(field => typed.All(own => own.Name != field.Key))];
         fields.AddRange(typed.Select(field => KeyValuePair.Create(field.Name, field.Value)));
         fields.Add(KeyValuePair.Create(button, value));
         HttpResponseMessage response = await _http.PostAsync(path, new FormUrlEncodedContent(fields));
@@ -37,6 +44,18 @@ internal sealed partial class PlainBrowser : IDisposable
     {
         public IReadOnlyList<KeyValuePair<string, string>> HiddenFields =>
             [.. Hidden().Matches(Html).Select(match => KeyValuePair.Create(Attribute(match.Value, "name"), Attribute(match.Value, "value")))];
+
+        /// <summary>The page's form that has a button; the first one where none has, as for somebody who forges it.</summary>
+        public Page FormOf(string button, string value)
+        {
+            string[] forms = [.. Forms().Matches(Html).Select(match => match.Value)];
+            string[] named = [.. forms.Where(form => form.Contains($" name=\"{button}\"", StringComparison.Ordinal))];
+            return this with
+            {
+                Html = named.FirstOrDefault(form => form.Contains($" value=\"{WebUtility.HtmlEncode(value)}\"", StringComparison.Ordinal))
+                    ?? named.FirstOrDefault() ?? forms.FirstOrDefault() ?? Html,
+            };
+        }
 
         /// <summary>What a reader sees, roughly: without tags, with single spaces.</summary>
         public string Words => WebUtility.HtmlDecode(Spaces().Replace(Tags().Replace(Html, " "), " "));
@@ -59,6 +78,9 @@ internal sealed partial class PlainBrowser : IDisposable
 
         private static string Attribute(string tag, string name) =>
             WebUtility.HtmlDecode(Regex.Match(tag, $" {name}=\"([^\"]*)\"").Groups[1].Value);
+
+        [GeneratedRegex("<form.*?</form>", RegexOptions.Singleline)]
+        private static partial Regex Forms();
 
         [GeneratedRegex("<input[^>]*type=\"hidden\"[^>]*>")]
         private static partial Regex Hidden();

@@ -132,7 +132,7 @@ public sealed record FleetAgency(string Name);
 /// <summary>A person who signs in.</summary>
 /// <param name="Name">How pages and mails call the person.</param>
 /// <param name="Email">Where mail goes, and the name to sign in with.</param>
-/// <param name="Role">One of Biologist, Technician, Supervisor, Administrator.</param>
+/// <param name="Role">One of Biologist, Technician, Supervisor, Administrator, Steward.</param>
 public sealed record FleetPerson(string Name, string Email, string Role);
 
 /// <summary>A public access.</summary>

@@ -5,7 +5,7 @@ namespace StationFleet.Domain.Fleet;
 /// <summary>What a JSON Schema cannot say of a fleet file: that names meet, and that times stand in order.</summary>
 internal static partial class FleetFileCheck
 {
-    private static readonly string[] Roles = ["Biologist", "Technician", "Supervisor", "Administrator"];
+    private static readonly string[] Roles = ["Biologist", "Technician", "Supervisor", "Administrator", "Steward"];
 
     public static IReadOnlyList<string> FaultsOf(FleetFile fleet) =>
     [

@@ -1,4 +1,5 @@
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
@@ -38,6 +39,9 @@ public sealed record StationSetup(
 
     /// <summary>Days that are known to bring more boats, or fewer.</summary>
     public IReadOnlyList<KnownEvent> Events { get; init; } = [];
+
+    /// <summary>Samples that are planned there, each with its end.</summary>
+    public IReadOnlyList<PlannedTaking> Takings { get; init; } = [];
 
     /// <summary>When our own server was down: no station's silence in these times is its own.</summary>
     public IReadOnlyList<UtcInterval> ServerDown { get; init; } = [];

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Mail;
@@ -28,4 +29,8 @@ public enum CallReason
 /// <param name="Zone">The access's time zone.</param>
 public sealed record CalledTicket(
     int Number, string Station, string? Place, Rule Rule, Evidence Evidence, DateTimeOffset At, CallReason Reason, string? ToldBefore, string Url,
-    TimeZoneInfo Zone);
+    TimeZoneInfo Zone)
+{
+    /// <summary>The cautions and steps of the rules.</summary>
+    public Guidance Guidance { get; init; } = Guidance.Defaults;
+}

@@ -88,7 +88,7 @@ public static class TicketMail
             mail.Paragraph("Or answer this mail with the word taken: it is yours then. Anything else is kept as a note.");
         }
 
-        mail.Cautions(Cautions.For(ticket.Rule), Cautions.Deference).Heading("Do:").Steps(Checklists.For(ticket.Rule));
+        mail.Cautions(ticket.Guidance.CautionsFor(ticket.Rule), Cautions.Deference).Heading("Do:").Steps(ticket.Guidance.StepsFor(ticket.Rule));
     }
 
     private static void Stop(MailWriter mail, IReadOnlyList<CalledTicket> tickets, UnitSystem units, DateTimeOffset now)
@@ -102,10 +102,10 @@ public static class TicketMail
                 .Paragraph(Why(ticket))
                 .Small(Since(ticket, now))
                 .Link($"Take or close T-{ticket.Number}", ticket.Url)
-                .Steps(Checklists.For(ticket.Rule));
+                .Steps(ticket.Guidance.StepsFor(ticket.Rule));
         }
 
-        mail.Cautions(tickets.SelectMany(ticket => Cautions.For(ticket.Rule)).Distinct(), Cautions.Deference);
+        mail.Cautions(tickets.SelectMany(ticket => ticket.Guidance.CautionsFor(ticket.Rule)).Distinct(), Cautions.Deference);
     }
 
     private static void Flood(MailWriter mail, IReadOnlyList<CalledTicket> tickets, UnitSystem units, DateTimeOffset now)

@@ -30,7 +30,8 @@ public sealed record RuleScore(
 /// <param name="Faults">Faults of this kind.</param>
 /// <param name="Found">The share that was told of.</param>
 /// <param name="Hours">Median hours to the telling.</param>
-public sealed record KindScore(FaultKind Kind, int Faults, Bounded Found, Bounded Hours);
+/// <param name="HoursToWord">Median hours to the first word, due soon or a ticket.</param>
+public sealed record KindScore(FaultKind Kind, int Faults, Bounded Found, Bounded Hours, Bounded HoursToWord);
 
 /// <summary>Idle tool beside the best plain limit, chosen in hindsight for this tool to give no more false alarms.</summary>
 /// <param name="Tool">The tool's slug.</param>
@@ -135,7 +136,7 @@ public sealed record QualityScore(
     }
 
     private static IEnumerable<string> RuleNames() =>
-        Enum.GetNames<Rule>().Where(name => name is not (nameof(Rule.NewFind) or nameof(Rule.PublicReport))).Concat(Enum.GetValues<FaultKind>().SelectMany(FaultRules.ExpectedOf)).Distinct();
+        Enum.GetNames<Rule>().Where(name => name is not (nameof(Rule.SampleDue) or nameof(Rule.NewFind) or nameof(Rule.PublicReport))).Concat(Enum.GetValues<FaultKind>().SelectMany(FaultRules.ExpectedOf)).Distinct();
 
     private static RuleScore RuleOf(string rule, IReadOnlyList<SeasonOutcome> outcomes)
     {
@@ -163,7 +164,8 @@ public sealed record QualityScore(
         group fate by fate.Fault.Kind into kind
         orderby kind.Key
         select new KindScore(
-            kind.Key, kind.Count(), Bounds.Share(kind.Count(fate => fate.Told is not null), kind.Count()), Bounds.Median(kind.Select(fate => fate.Hours)));
+            kind.Key, kind.Count(), Bounds.Share(kind.Count(fate => fate.Told is not null), kind.Count()), Bounds.Median(kind.Select(fate => fate.Hours)),
+            Bounds.Median(kind.Select(fate => fate.HoursToWord)));
 
     private static ToolScore Tool(
         string slug,

@@ -19,8 +19,11 @@ public enum SeedSet
     /// <summary>For choosing methods and their figures.</summary>
     Tuning,
 
-    /// <summary>For telling how good the rules are: nothing may ever be chosen by looking at these.</summary>
+    /// <summary>For telling how good the rules are. What came out is known since the rules of tank and power were first told of.</summary>
     HeldOut,
+
+    /// <summary>For telling it anew after later work: written down before that work began, and not looked at during it.</summary>
+    SecondHeldOut,
 }
 
 /// <summary>One simulated station-season, by its name.</summary>
@@ -31,24 +34,29 @@ public enum SeedSet
 public readonly record struct QualitySeason(SeedSet Set, TrafficLevel Level, int Number, long Seed);
 
 /// <summary>
-/// The seeds by which the quality of the watch is told. They were written down before any rule was tuned. The lists share no seed,
-/// and each level has its own.
+/// The seeds by which the quality of the watch is told. Each list was written down before the rules that it judges were tuned. The lists
+/// share no seed, and each level has its own.
 /// </summary>
 public static class QualitySeeds
 {
     /// <summary>Station-seasons at each level for tuning.</summary>
     public const int TuningSeasons = 300;
 
-    /// <summary>Station-seasons at each level that are held out: a third healthy, two thirds with faults.</summary>
+    /// <summary>Station-seasons at each level in either list that is held out: a third healthy, two thirds with faults.</summary>
     public const int HeldOutSeasons = 600;
 
     /// <summary>The seasons of a list at a level, in order.</summary>
     /// <param name="set">The list.</param>
     /// <param name="level">The level.</param>
-    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000….</returns>
+    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000…; the second: 810000…, 820000…, 830000….</returns>
     public static IReadOnlyList<QualitySeason> Of(SeedSet set, TrafficLevel level)
     {
-        (int count, long first) = set == SeedSet.Tuning ? (TuningSeasons, 100_000L) : (HeldOutSeasons, 700_000L);
+        (int count, long first) = set switch
+        {
+            SeedSet.Tuning => (TuningSeasons, 100_000L),
+            SeedSet.HeldOut => (HeldOutSeasons, 700_000L),
+            _ => (HeldOutSeasons, 800_000L),
+        };
         first += 10_000L * ((int)level + 1);
         return [.. Enumerable.Range(0, count).Select(number => new QualitySeason(set, level, number, first + number))];
     }

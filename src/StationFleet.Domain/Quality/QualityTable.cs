@@ -27,11 +27,11 @@ public static class QualityTable
         }
 
         Line("");
-        Line("| Fault | faults | found | hours, median |");
-        Line("| --- | --- | --- | --- |");
+        Line("| Fault | faults | found | hours, median | to the first word, hours |");
+        Line("| --- | --- | --- | --- | --- |");
         foreach (KindScore kind in score.Kinds)
         {
-            Line($"| {Name(kind.Kind.ToString())} | {kind.Faults} | {Percent(kind.Found)} | {Of(kind.Hours)} |");
+            Line($"| {Name(kind.Kind.ToString())} | {kind.Faults} | {Percent(kind.Found)} | {Of(kind.Hours)} | {Of(kind.HoursToWord)} |");
         }
 
         Line("");
@@ -53,11 +53,11 @@ public static class QualityTable
             + (score.WarnedTanks is { } warned ? $"Of {score.FullTanks} tanks that ran full, a ticket told of {Percent(warned)} at least half a day before." : "No tank ran full."));
         Line($"All rules together give {Of(score.FalseTogether)} false tickets a station-season.");
         Line("");
-        Line("| Tank forecast, predicted lead | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying |");
-        Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
+        Line("| Tank forecast, predicted lead | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying | knowing line, last 24 h | 72 h | 7 d | since emptying |");
+        Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
         foreach (TankBandScore band in score.Tank.Bands)
         {
-            Line($"| {band.Lead} | {band.Forecasts} | {(band.Forecasts == 0 ? "–" : Percent(band.Covered))} | {Number(band.WidthDays)} | {Number(band.ErrorDays)} | {string.Join(" | ", band.LineErrorDays.Select(Number))} |");
+            Line($"| {band.Lead} | {band.Forecasts} | {(band.Forecasts == 0 ? "–" : Percent(band.Covered))} | {Number(band.WidthDays)} | {Number(band.ErrorDays)} | {string.Join(" | ", band.LineErrorDays.Concat(band.KnowingLineErrorDays).Select(Number))} |");
         }
 
         Line("");

@@ -17,7 +17,11 @@ public sealed record QualityNotice(Rule Rule, string Part, DateTimeOffset At, bo
 /// <param name="Hours">Hours from the fault to the telling; infinite: never.</param>
 /// <param name="Sessions">Boats that came meanwhile; infinite: never told.</param>
 /// <param name="IsMendedOtherwise">Never told of, since somebody who came for another rule's ticket mended it.</param>
-public sealed record QualityFault(PlannedFault Fault, DateTimeOffset? Told, double Hours, double Sessions, bool IsMendedOtherwise);
+public sealed record QualityFault(PlannedFault Fault, DateTimeOffset? Told, double Hours, double Sessions, bool IsMendedOtherwise)
+{
+    /// <summary>Hours from the fault to the first word of the rule that should see it, due soon or a ticket; infinite: never.</summary>
+    public double HoursToWord { get; init; } = double.PositiveInfinity;
+}
 
 /// <summary>One trial of one season, held against its truth.</summary>
 /// <param name="Season">The season.</param>

@@ -74,7 +74,7 @@ public sealed class SeasonRun
             foreach (DateTimeOffset until in new[] { midnight - Evening, midnight })
             {
                 _trial.Run(Received(waiting, until), until);
-                _tank.Add(until, _trial.ForecastTank());
+                _tank.Add(until, _trial.State.Facts.Tank.Level?.Share, _trial.PumpOuts, _trial.ForecastTank());
             }
 
             _charge.Add(midnight, _trial.OutlookCharge(), day.Truth!);
@@ -124,9 +124,12 @@ public sealed class SeasonRun
         DateTimeOffset to = fault.To ?? _end;
         DateTimeOffset? told = notices.Where(n => (n.IsTicket || n.Rule == Rule.FallingUse) && FaultRules.IsToldBy(fault, n.Rule, n.Part)
             && fault.From <= n.At && n.At <= to).Select(n => (DateTimeOffset?)n.At).FirstOrDefault();
-        return told is { } at
+        DateTimeOffset? word = notices.Where(n => FaultRules.IsToldBy(fault, n.Rule, n.Part) && fault.From <= n.At && n.At <= to)
+            .Select(n => (DateTimeOffset?)n.At).FirstOrDefault();
+        QualityFault fate = told is { } at
             ? new QualityFault(fault, told, (at - fault.From).TotalHours, _truth.BoatsBetween(fault.From, at), IsMendedOtherwise: false)
             : new QualityFault(
                 fault, null, double.PositiveInfinity, double.PositiveInfinity, IsMendedOtherwise: fault.To != _fleet.Simulation!.Faults[place].To);
+        return fate with { HoursToWord = (word - fault.From)?.TotalHours ?? double.PositiveInfinity };
     }
 }

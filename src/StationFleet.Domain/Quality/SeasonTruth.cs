@@ -26,8 +26,10 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
         _days.Add(day);
         Boats.AddRange(day.BoatsAt);
         PumpOuts.AddRange(day.PumpOuts);
-        double before = _inflowWith.Count > 0 ? _inflowWith[^1] : 0;
-        _inflowWith.AddRange(day.BoatsAt.Select((_, i) => before + (day.InflowLitres * (i + 1) / day.BoatsAt.Count)));
+        foreach (double litres in day.BoatLitres)
+        {
+            _inflowWith.Add((_inflowWith.Count > 0 ? _inflowWith[^1] : 0) + litres);
+        }
     }
 
     /// <summary>Whether the true tank or battery makes a notice true, as far as is known by now.</summary>
@@ -49,7 +51,7 @@ internal sealed class SeasonTruth(double capacityLitres, TimeZoneInfo zone, Rule
     /// <summary>Whether somebody who came for the tank would have emptied it.</summary>
     public bool IsWorthEmptying(DateTimeOffset at) => LitresAt(at) >= WorthEmptying * capacityLitres;
 
-    /// <summary>What came in from the beginning to an instant, with what ran over: each boat brings its part of the day [L].</summary>
+    /// <summary>What came in from the beginning to an instant, with what ran over: what each boat brought [L].</summary>
     public double InflowTo(DateTimeOffset at)
     {
         int boat = CountTo(at);

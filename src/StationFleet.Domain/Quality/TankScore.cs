@@ -8,9 +8,10 @@ namespace StationFleet.Domain.Quality;
 /// <param name="Covered">The share whose 80 % interval held the time at which the tank was full.</param>
 /// <param name="WidthDays">Median width of the interval [d].</param>
 /// <param name="ErrorDays">Median error of the middle [d].</param>
-/// <param name="LineErrorDays">The same of straight lines through the last 24 h, 72 h, 7 d and since the emptying [d].</param>
+/// <param name="LineErrorDays">The same of straight lines through the levels of the last 24 h, 72 h, 7 d and since the emptying [d].</param>
+/// <param name="KnowingLineErrorDays">The same of straight lines that know what truly came in [d].</param>
 public sealed record TankBandScore(
-    string Lead, int Forecasts, Bounded Covered, double WidthDays, double ErrorDays, IReadOnlyList<double> LineErrorDays);
+    string Lead, int Forecasts, Bounded Covered, double WidthDays, double ErrorDays, IReadOnlyList<double> LineErrorDays, IReadOnlyList<double> KnowingLineErrorDays);
 
 /// <summary>How good the tank's forecasts are, and how well its emptyings are seen.</summary>
 /// <param name="Bands">The forecasts by their predicted lead: grouping by what came would flatter or damn any interval.</param>
@@ -46,6 +47,10 @@ public sealed record TankScore(IReadOnlyList<TankBandScore> Bands, int PumpOuts,
             Bounds.ClusteredShare(seasons.Select(season => (season.Count(one => one.IsCovered), season.Count))),
             Bounds.Median(all.Select(one => one.WidthDays)).Value,
             Bounds.Median(all.Select(one => one.ErrorDays)).Value,
-            [.. Enumerable.Range(0, 4).Select(line => Bounds.Median(all.Select(one => one.LineErrorDays[line])).Value)]);
+            Medians(one => one.LineErrorDays),
+            Medians(one => one.KnowingLineErrorDays));
+
+        double[] Medians(Func<TankForecastTry, IReadOnlyList<double>> errors) =>
+            [.. Enumerable.Range(0, 4).Select(line => Bounds.Median(all.Select(one => errors(one)[line])).Value)];
     }
 }

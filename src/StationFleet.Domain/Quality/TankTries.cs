@@ -4,13 +4,18 @@ using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Quality;
 
-/// <summary>One forecast of a tank beside what came, and beside straight lines through what truly came in before.</summary>
+/// <summary>One forecast of a tank beside what came, and beside straight lines.</summary>
 /// <param name="LeadDays">Days from the forecast to its middle.</param>
 /// <param name="WidthDays">Days from its early to its late end; infinite when no late end was named.</param>
 /// <param name="IsCovered">Whether the tank was full between the two.</param>
 /// <param name="ErrorDays">How far off the middle was [d].</param>
-/// <param name="LineErrorDays">How far off straight lines through the last 24 h, 72 h, 7 d and since the emptying were [d].</param>
-public sealed record TankForecastTry(double LeadDays, double WidthDays, bool IsCovered, double ErrorDays, IReadOnlyList<double> LineErrorDays);
+/// <param name="LineErrorDays">
+/// How far off straight lines through the levels of the last 24 h, 72 h, 7 d and since the emptying were [d]: the levels are those that
+/// the forecast had, with what was seen pumped out added.
+/// </param>
+/// <param name="KnowingLineErrorDays">The same of lines that know what truly came in.</param>
+public sealed record TankForecastTry(
+    double LeadDays, double WidthDays, bool IsCovered, double ErrorDays, IReadOnlyList<double> LineErrorDays, IReadOnlyList<double> KnowingLineErrorDays);
 
 /// <summary>Pump-outs of at least a tenth of the tank, as they were and as the sensor showed them.</summary>
 /// <param name="True">How many there were.</param>
@@ -27,14 +32,25 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     private static readonly TimeSpan NotInTheEnd = TimeSpan.FromDays(30);
     private static readonly TimeSpan[] Lines = [TimeSpan.FromHours(24), TimeSpan.FromHours(72), TimeSpan.FromDays(7)];
 
-    private readonly List<(DateTimeOffset At, ForecastWindow Window, double Room)> _made = [];
+    private readonly List<Made> _made = [];
+    private readonly List<(DateTimeOffset At, double Share)> _levels = [];
 
-    /// <summary>Notes a forecast.</summary>
-    public void Add(DateTimeOffset at, TankForecast? forecast)
+    /// <summary>Notes what is known at an instant, and the forecast that is made then.</summary>
+    /// <param name="at">The instant; the same two of each day.</param>
+    /// <param name="levelShare">The level that the watch believes, as a share of capacity; null before the first reading.</param>
+    /// <param name="seen">The pump-outs that it saw.</param>
+    /// <param name="forecast">The forecast.</param>
+    public void Add(DateTimeOffset at, double? levelShare, IReadOnlyList<PumpOutSeen> seen, TankForecast? forecast)
     {
+        if (levelShare is not { } level)
+        {
+            return;
+        }
+
+        _levels.Add((at, level));
         if (at < end - NotInTheEnd && forecast?.Window is { Middle: not null } window)
         {
-            _made.Add((at, window, forecast.Room * capacityLitres));
+            _made.Add(new Made(at, window, forecast.Room * capacityLitres, [.. Lines.Select(length => SeenDaily(at, length, seen)), SeenSinceEmptied(at, level, seen)]));
         }
     }
 
@@ -42,7 +58,7 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     public IReadOnlyList<TankForecastTry> Forecasts(IEnumerable<PlannedFault> faults)
     {
         DateTimeOffset until = faults.Where(Touches).Select(fault => fault.From).Append(end).Min();
-        return [.. from made in _made where made.At < until && truth.LitresAt(made.At) < capacityLitres select Try(made.At, made.Window, made.Room)];
+        return [.. from made in _made where made.At < until && truth.LitresAt(made.At) < capacityLitres select Try(made)];
     }
 
     /// <summary>The pump-outs from before a fault touched the sensor.</summary>
@@ -67,23 +83,40 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     private static bool Tells(PumpOutSeen seen, SimulatedPumpOut pumpOut) =>
         seen.Before.Reading.At - TimeSpan.FromHours(1) <= pumpOut.At && pumpOut.At <= seen.After.Reading.At;
 
-    // The lines know what truly came in, and the room that the sensor said.
-    private TankForecastTry Try(DateTimeOffset at, ForecastWindow window, double room)
+    // What the levels of an instant and of the same time some days before say [L/d].
+    private double SeenDaily(DateTimeOffset at, TimeSpan length, IReadOnlyList<PumpOutSeen> seen)
     {
+        (DateTimeOffset from, double share) = _levels.LastOrDefault(level => level.At <= at - length + TimeSpan.FromHours(2), _levels[0]);
+        double pumped = seen.Where(pumpOut => pumpOut.At > from).Sum(pumpOut => pumpOut.Before.Share - pumpOut.After.Share);
+        return (_levels[^1].Share - share + pumped) * capacityLitres / Days(at - from);
+    }
+
+    private double SeenSinceEmptied(DateTimeOffset at, double level, IReadOnlyList<PumpOutSeen> seen)
+    {
+        (DateTimeOffset from, double share) = seen.Count > 0 ? (seen[^1].After.Reading.At, seen[^1].After.Share) : _levels[0];
+        return (level - share) * capacityLitres / Days(at - from);
+    }
+
+    private static double Days(TimeSpan length) => Math.Max(1.0 / 24, length.TotalDays);
+
+    private TankForecastTry Try(Made made)
+    {
+        DateTimeOffset at = made.At;
         double actual = truth.FullAfter(at) is { } full ? (full - at).TotalDays : double.PositiveInfinity;
-        double middle = (window.Middle!.Value - at).TotalDays;
-        double late = window.Late is { } last ? (last - at).TotalDays : double.PositiveInfinity;
-        double early = (window.Early - at).TotalDays;
+        double middle = (made.Window.Middle!.Value - at).TotalDays;
+        double late = made.Window.Late is { } last ? (last - at).TotalDays : double.PositiveInfinity;
+        double early = (made.Window.Early - at).TotalDays;
         IEnumerable<TimeSpan> lengths = Lines.Append(at - (truth.EmptiedBefore(at) > begin ? truth.EmptiedBefore(at) : begin));
         return new TankForecastTry(
             middle,
             late - early,
             early <= actual && actual <= late,
             Math.Abs(middle - actual),
-            [
-                .. from length in lengths
-                   let daily = (truth.InflowTo(at) - truth.InflowTo(at - length)) / Math.Max(1.0 / 24, length.TotalDays)
-                   select daily > 0 ? Math.Abs((room / daily) - actual) : double.PositiveInfinity,
-            ]);
+            [.. made.LinesDaily.Select(Error)],
+            [.. lengths.Select(length => Error((truth.InflowTo(at) - truth.InflowTo(at - length)) / Days(length)))]);
+
+        double Error(double daily) => daily > 0 ? Math.Abs((made.Room / daily) - actual) : double.PositiveInfinity;
     }
+
+    private sealed record Made(DateTimeOffset At, ForecastWindow Window, double Room, IReadOnlyList<double> LinesDaily);
 }

@@ -48,7 +48,7 @@ public sealed record CountedGrabs(IReadOnlyList<GrabCount> Grabs)
 
             if (aliquots > 0)
             {
-                grabs.Add(new GrabCount(grab.Id, count, grab.Litres * examinedMl / grab.ConcentratedMl, aliquots));
+                grabs.Add(new GrabCount(grab.Id, count, ExaminedWater.Litres(grab.Litres, examinedMl, grab.ConcentratedMl), aliquots));
             }
         }
 

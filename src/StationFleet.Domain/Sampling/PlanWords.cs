@@ -30,6 +30,19 @@ public static class PlanWords
         return $"{grabs} find it with {NumberWords.Percent(plan.Detection)} probability and {width}.";
     }
 
+    /// <summary>What is to be taken: «three grabs of 10 L».</summary>
+    /// <param name="grabs">How many grabs; null: not said.</param>
+    /// <param name="litresPerGrab">How much each of them holds [L]; null: not said.</param>
+    public static string What(int? grabs, double? litresPerGrab) => (grabs, litresPerGrab) switch
+    {
+        (null, null) => "one grab or more",
+        (null, { } each) => $"grabs of {NumberWords.Figures(each)} L",
+        (1, null) => "one grab",
+        (1, { } each) => $"one grab of {NumberWords.Figures(each)} L",
+        ({ } count, null) => $"{NumberWords.Count(count)} grabs",
+        ({ } count, { } each) => $"{NumberWords.Count(count)} grabs of {NumberWords.Figures(each)} L",
+    };
+
     /// <summary>Why a sample is in the calendar.</summary>
     /// <param name="reason">The reason.</param>
     public static string Why(SampleReason reason) => reason switch

@@ -8,6 +8,10 @@ public readonly record struct SampleId(int Value);
 /// <param name="Value">The number given by the database.</param>
 public readonly record struct TaxonId(int Value);
 
+/// <summary>Identifies one planned sample.</summary>
+/// <param name="Value">The number given by the database.</param>
+public readonly record struct SamplePlanId(int Value);
+
 /// <summary>Identifies one new find.</summary>
 /// <param name="Value">The number given by the database.</param>
 public readonly record struct FindId(int Value);

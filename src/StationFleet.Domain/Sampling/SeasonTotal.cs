@@ -61,6 +61,11 @@ public sealed record SeasonStratum(
 {
     /// <summary>The variance of the total.</summary>
     public double Variance => BetweenVariance + WithinVariance + UnsampledVolumeVariance;
+
+    /// <summary>The square of <see cref="ResidualCv"/> less what the uncertainty of the sampled periods explains; below 0 when that is more.</summary>
+    internal double ExcessSquareCv => Total > 0
+        ? (ResidualCv * ResidualCv) - (WithinVariance * SampledPeriods * Litres / (SampledLitres * Total * Total))
+        : 0;
 }
 
 /// <summary>How many organisms of one kind were in the water of a season.</summary>

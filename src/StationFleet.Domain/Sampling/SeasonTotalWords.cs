@@ -17,6 +17,9 @@ public static class SeasonTotalWords
         return total switch
         {
             { Kind: SeasonTotalKind.NothingSampled } => $"There is no estimate of {what}: no collected water was sampled.",
+            { Kind: SeasonTotalKind.MeasuredPartOnly, MeasuredPart.Value: 0 } =>
+                $"No {what} were found in the sampled water ({Sampled(total)}); fewer than {EstimateWords.Whole(total.MeasuredPart.High)} were in it; "
+                + "too little was sampled to estimate the rest.",
             { Kind: SeasonTotalKind.MeasuredPartOnly } =>
                 $"{NumberWords.Capital(EstimateWords.Figure(total.MeasuredPart))} {what} were in the sampled water alone ({Sampled(total)}); "
                 + "too little was sampled to estimate the rest.",

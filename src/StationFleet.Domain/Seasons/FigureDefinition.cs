@@ -8,6 +8,9 @@ public enum FigureUnit
     /// <summary>A number of things.</summary>
     Count,
 
+    /// <summary>A number of things for each of others, with two decimals.</summary>
+    Ratio,
+
     /// <summary>Days of 24 hours.</summary>
     Days,
 

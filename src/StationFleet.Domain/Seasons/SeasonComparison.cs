@@ -22,8 +22,14 @@ public enum ChangeVerdict
 /// <param name="Verdict">Whether the change is more than chance.</param>
 public sealed record FigureChange(FigureDefinition Definition, double? Value, double? Before, ChangeVerdict Verdict)
 {
+    /// <summary>What it is about besides all stations, such as an organism in a water; empty without.</summary>
+    public string About { get; init; } = "";
+
+    /// <summary>The figure's name, and what it is about.</summary>
+    public string Name => About.Length > 0 ? $"{Definition.Name}: {About}" : Definition.Name;
+
     /// <summary>The change as a share of the figure before; null when it is not known or was nothing.</summary>
-    public double? Change => Value is { } now && Before is { } then && then != 0 ? (now - then) / then : null;
+    public double? Share => Value is { } now && Before is { } then && then != 0 ? (now - then) / then : null;
 }
 
 /// <summary>Sets a season beside the same days of the year before.</summary>
@@ -52,6 +58,42 @@ public static class SeasonComparison
             }),
         ];
     }
+
+    /// <summary>Compares removal figures; organisms that were looked for in one year only have one side empty.</summary>
+    /// <param name="now">The season's.</param>
+    /// <param name="before">Those of the same days of the year before.</param>
+    public static IReadOnlyList<FigureChange> Of(IReadOnlyList<SeasonRemoval> now, IReadOnlyList<SeasonRemoval> before)
+    {
+        ArgumentNullException.ThrowIfNull(now);
+        Dictionary<(int, string, Sampling.Organism), SeasonRemoval> then = before.ToDictionary(one => (one.Year + 1, one.Water, one.Total.Organism));
+        return
+        [
+            .. now.Select(one =>
+            {
+                SeasonRemoval? other = then.GetValueOrDefault((one.Year, one.Water, one.Total.Organism));
+                return new FigureChange(
+                    SeasonDefinitions.OrganismsRemoved, one.Total.Estimate?.Value, other?.Total.Estimate?.Value,
+                    other is null ? ChangeVerdict.NotTested : one.Beside(other))
+                {
+                    About = $"{one.Name}, {one.Water}",
+                };
+            }).Where(change => change.Value is not null || change.Before is not null),
+        ];
+    }
+
+    /// <summary>A verdict in words.</summary>
+    /// <param name="verdict">The verdict.</param>
+    public static string Say(ChangeVerdict verdict) => verdict switch
+    {
+        ChangeVerdict.MoreThanNoise => "more than noise",
+        ChangeVerdict.WithinNoise => "within noise",
+        _ => "not tested",
+    };
+
+    /// <summary>What the comparison is, for its readers.</summary>
+    public static string Note =>
+        "The same stations on the same days a year before. Counts of events are compared per required time, uses by their weekly sums, organisms "
+        + "by the limits of their ratio; «more than noise» is what chance alone would do in at most one of twenty cases.";
 
     private static ChangeVerdict Verdict(FigureValue figure, FigureValue other, SeasonSummary now, SeasonSummary before)
     {

@@ -120,6 +120,19 @@ public static class SeasonDefinitions
         "Minutes at the stations that people wrote down with their visits, as hours; a visit without minutes adds none.",
         Ours);
 
+    /// <summary>Of the hours at the stations, those that the award paid.</summary>
+    public static FigureDefinition VisitHoursPaid { get; } = new(
+        "visit_hours_paid", "Of which paid", FigureUnit.Hours,
+        "Hours at the stations of visits marked as paid from an award. Visits whose kind nobody said are in none of the three kinds.", Ours);
+
+    /// <summary>Of the hours at the stations, the match.</summary>
+    public static FigureDefinition VisitHoursMatch { get; } = new(
+        "visit_hours_match", "Of which match", FigureUnit.Hours, "Hours at the stations of visits marked as the agency's match.", Ours);
+
+    /// <summary>Of the hours at the stations, the volunteers'.</summary>
+    public static FigureDefinition VisitHoursVolunteer { get; } = new(
+        "visit_hours_volunteer", "Of which volunteers'", FigureUnit.Hours, "Hours at the stations of visits marked as a volunteer's.", Ours);
+
     /// <summary>Cost.</summary>
     public static FigureDefinition Cost { get; } = new(
         "cost", "Cost", FigureUnit.Money,
@@ -173,12 +186,38 @@ public static class SeasonDefinitions
         "mean_hours_down", "Mean down time", FigureUnit.Hours, "Down time divided by the stretches of it, open ones included.",
         "NASA Systems Engineering Handbook: mean down time");
 
+    /// <summary>Organisms in the collected water.</summary>
+    public static FigureDefinition OrganismsRemoved { get; } = new(
+        "organisms_removed", "Organisms removed", FigureUnit.Count,
+        "Organisms in the water that the stations beside one water collected and gave to disposal, of one kind in one calendar year, with "
+        + "limits at 95 %: the sampled tank periods, expanded by volume within their months. A month without a sample is not expanded and is "
+        + "named; when too few periods were sampled, only the sampled part is given. A period that straddles an edge is split by what flowed "
+        + "in. Alive or dead is not determined, and it is no count of introductions prevented. Only kinds known from the water, or released "
+        + "by the agency, are shown.",
+        "Ratio estimate with sampling in two stages, after Cochran, Sampling Techniques, 1977, ch. 11 (from memory); docs/estimates.md");
+
+    /// <summary>The share of the collected water that was sampled.</summary>
+    public static FigureDefinition ShareSampled { get; } = new(
+        "share_sampled", "Share of the water sampled", FigureUnit.Share,
+        "Litres of the tank periods with an estimate divided by the litres of all periods of known volume on these days.", Ours);
+
+    /// <summary>Organisms in a litre of collected water, by month.</summary>
+    public static FigureDefinition Concentration { get; } = new(
+        "per_litre", "Organisms in a litre", FigureUnit.Count,
+        "Organisms counted in the month's samples divided by the tank water looked through, with limits at 95 % that allow for the scatter "
+        + "between tank periods. A month without a sample has none: it is not zero.",
+        "docs/estimates.md");
+
+    /// <summary>The definitions of what samples say; they are figures of a water, not of a station.</summary>
+    public static IReadOnlyList<FigureDefinition> OfSamples { get; } = [OrganismsRemoved, ShareSampled, Concentration];
+
     /// <summary>Every definition, in the order in which the figures stand.</summary>
     public static IReadOnlyList<FigureDefinition> All { get; } =
     [
-        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, UseSessions, PumpOuts, PumpedOut,
+        DaysInService, RequiredHours, ReportingCoverage, Uses, UsesOnUncertainDay, Restarts, UseSessions, .. BoatDefinitions.All, PumpOuts, PumpedOut,
         PumpedOutUncertainty, TakenIn, InTank,
-        TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, Visits, VisitHours, Cost, CostPerSession, AvailabilityShare, DownHours, Failures,
+        TicketsRaised, TicketsClosed, TicketsOpen, MedianTimeToClose, Visits, VisitHours, VisitHoursPaid, VisitHoursMatch,
+        VisitHoursVolunteer, Cost, CostPerSession, AvailabilityShare, DownHours, Failures,
         MeanTimeBetweenFailures, MeanTimeToRestoration, MeanActiveRepair, MeanDownTime,
     ];
 }

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Seasons;
@@ -29,11 +30,23 @@ public sealed record SeasonFigures
     /// <summary>Work at the stations, as far as it was written down.</summary>
     public TimeSpan VisitTime { get; init; }
 
+    /// <summary>Of this, what the award paid.</summary>
+    public TimeSpan VisitTimePaid { get; init; }
+
+    /// <summary>Of this, what the agency paid as its match.</summary>
+    public TimeSpan VisitTimeMatch { get; init; }
+
+    /// <summary>Of this, what volunteers gave.</summary>
+    public TimeSpan VisitTimeVolunteer { get; init; }
+
     /// <summary>What was booked; null when nothing was.</summary>
     public Money? Cost { get; init; }
 
     /// <summary>Cost divided by use sessions; null without either.</summary>
     public double? CostPerSession => Cost is { } cost && UseSessions > 0 ? (double)cost.Amount / UseSessions : null;
+
+    /// <summary>What count shifts tell of boats.</summary>
+    public BoatCounts Boats { get; init; } = BoatCounts.None;
 
     /// <summary>Pump-outs, each counted once.</summary>
     public required int PumpOuts { get; init; }
@@ -81,6 +94,7 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.UsesOnUncertainDay, UsesOnUncertainDay),
         new(SeasonDefinitions.Restarts, Restarts),
         new(SeasonDefinitions.UseSessions, UseSessions),
+        .. BoatDefinitions.Listed(Boats),
         new(SeasonDefinitions.PumpOuts, PumpOuts),
         new(SeasonDefinitions.PumpedOut, LitresPumpedOut),
         new(SeasonDefinitions.PumpedOutUncertainty, LitresPumpedOutUncertainty),
@@ -92,6 +106,9 @@ public sealed record SeasonFigures
         new(SeasonDefinitions.MedianTimeToClose, MedianTimeToClose?.TotalHours),
         new(SeasonDefinitions.Visits, Visits),
         new(SeasonDefinitions.VisitHours, VisitTime.TotalHours),
+        new(SeasonDefinitions.VisitHoursPaid, VisitTimePaid.TotalHours),
+        new(SeasonDefinitions.VisitHoursMatch, VisitTimeMatch.TotalHours),
+        new(SeasonDefinitions.VisitHoursVolunteer, VisitTimeVolunteer.TotalHours),
         new(SeasonDefinitions.Cost, (double?)Cost?.Amount),
         new(SeasonDefinitions.CostPerSession, CostPerSession),
         new(SeasonDefinitions.AvailabilityShare, Availability.Share),

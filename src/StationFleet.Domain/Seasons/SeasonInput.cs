@@ -1,7 +1,9 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Seasons;
@@ -41,11 +43,21 @@ public sealed record SeasonStation(
     /// <summary>Clock hours in which a tool was used, by local day.</summary>
     public IReadOnlyList<UseHoursDay> UseHours { get; init; } = [];
 
+    /// <summary>The only time to count, such as the station's stays at one access; null counts the whole season.</summary>
+    public IReadOnlyList<UtcInterval>? Only { get; init; }
+
     /// <summary>Visits of people.</summary>
     public IReadOnlyList<VisitRecord> Visits { get; init; } = [];
 
+    /// <summary>Shifts in which people counted boats.</summary>
+    public IReadOnlyList<CountShift> Counts { get; init; } = [];
+
     /// <summary>What was booked on the season's days for the station; null when nothing was.</summary>
     public Money? Cost { get; init; }
+
+    /// <summary>The part of a window that counts; in order, without overlaps.</summary>
+    internal IReadOnlyList<UtcInterval> Counted(UtcInterval window) =>
+        Only is null ? [window] : Intervals.Union(Only.Select(window.Intersect).OfType<UtcInterval>());
 }
 
 /// <summary>A tool's uses on one local day, in the parts in which they are known.</summary>
@@ -69,7 +81,8 @@ public sealed record UseHoursDay(DateOnly Day, int Hours);
 /// <summary>A person's visit to a station.</summary>
 /// <param name="At">When.</param>
 /// <param name="Time">How long; null when nobody wrote it down.</param>
-public sealed record VisitRecord(DateTimeOffset At, TimeSpan? Time);
+/// <param name="Hours">Whose hours it took; null when nobody said.</param>
+public sealed record VisitRecord(DateTimeOffset At, TimeSpan? Time, HoursKind? Hours = null);
 
 /// <summary>How complete a station's data of one local day are.</summary>
 /// <param name="Day">The local day.</param>

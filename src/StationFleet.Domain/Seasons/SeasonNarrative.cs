@@ -1,5 +1,7 @@
 using System.Globalization;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Sampling;
 
 namespace StationFleet.Domain.Seasons;
 
@@ -19,19 +21,20 @@ public static class SeasonNarrative
     ];
 
     /// <summary>Writes the text.</summary>
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="units">The reader's units.</param>
     /// <param name="agency">Who answers for it.</param>
     /// <param name="isInvented">The data are invented, and the first line says so.</param>
-    public static string Write(SeasonSummary summary, UnitSystem units, string agency, bool isInvented)
+    public static string Write(SeasonReport report, UnitSystem units, string agency, bool isInvented)
     {
-        ArgumentNullException.ThrowIfNull(summary);
+        ArgumentNullException.ThrowIfNull(report);
+        SeasonSummary summary = report.Summary;
         Dictionary<string, string> said = summary.Fleet.Listed.ToDictionary(figure => figure.Definition.Key, figure => SeasonWords.Value(figure, units));
         string volume = Units.VolumeUnit(units);
         List<string> parts =
         [
             .. isInvented ? ["Invented data."] : Array.Empty<string>(),
-            $"{agency}\n{SeasonWords.Title(summary.Season)}{(summary.IsRunning ? ", so far" : "")}",
+            $"{agency}\n{report.Title}{(summary.IsRunning ? ", so far" : "")}",
             SeasonWords.Headline(summary, units),
             SeasonWords.Backing(summary),
             $"Required time was {said[SeasonDefinitions.DaysInService.Key]} station days. In it the stations were down for "
@@ -39,12 +42,38 @@ public static class SeasonNarrative
             + $"{said[SeasonDefinitions.MeanTimeToRestoration.Key]} hours on average, nights and driving included.",
             $"The tanks were emptied {said[SeasonDefinitions.PumpOuts.Key]} times and gave {said[SeasonDefinitions.PumpedOut.Key]} {volume} of waste water"
             + (summary.Fleet.LitresPumpedOutUncertainty is null ? "." : $" (of what the sensors saw, ±{said[SeasonDefinitions.PumpedOutUncertainty.Key]} {volume})."),
+            .. summary.Fleet.Boats.Shifts.Any() ? [CountWords.Narrative(summary.Fleet.Boats)] : Array.Empty<string>(),
+            .. YearBefore(report),
+            .. Samples(report, units),
             Stations(summary, units),
+            .. report.Shared.Length > 0 ? [report.Shared] : Array.Empty<string>(),
+            .. Data(report),
             "What to keep in mind:\n" + string.Join('\n', Cautions.Select(caution => $"- {caution}")),
             string.Create(CultureInfo.InvariantCulture, $"Counted up to {summary.AsOf.UtcDateTime:yyyy-MM-dd'T'HH:mm'Z'}."),
         ];
         return string.Join("\n\n", parts) + "\n";
     }
+
+    private static IEnumerable<string> YearBefore(SeasonReport report)
+    {
+        string[] tested =
+        [
+            .. report.Changes.Where(change => change.Verdict != ChangeVerdict.NotTested).Select(change =>
+                $"- {change.Name}: {Said(change.Value)}, a year before {Said(change.Before)} ({SeasonWords.Change(change.Share)}, {SeasonComparison.Say(change.Verdict)})."),
+        ];
+        return tested.Length == 0 ? [] : ["Beside the same days of the year before, as far as the change can be told from noise:\n" + string.Join('\n', tested)];
+
+        string Said(double? value) => value?.ToString("#,##0", CultureInfo.InvariantCulture) ?? "–";
+    }
+
+    private static IEnumerable<string> Samples(SeasonReport report, UnitSystem units) => report.Removals.Count == 0
+        ? []
+        : [string.Join('\n', report.Removals.Select(removal => string.Create(CultureInfo.InvariantCulture, $"{removal.Water}, {removal.Year}: {SeasonTotalWords.Sentence(removal.Total, units)}")))
+            + "\nAlive or dead is not determined; this is no count of introductions prevented."];
+
+    private static IEnumerable<string> Data(SeasonReport report) => report.Quality.Count == 0
+        ? []
+        : ["The data behind it:\n" + string.Join('\n', report.Quality.Select(notes => $"- {notes.Station}: {string.Join(' ', notes.Sentences)}"))];
 
     private static string Stations(SeasonSummary summary, UnitSystem units) => string.Join('\n', summary.Stations.Select(station =>
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 
 namespace StationFleet.Domain.Seasons;
@@ -10,15 +11,15 @@ public static class SeasonQuality
     /// <param name="summary">The season.</param>
     /// <param name="setAside">Records set aside that came in on these days, by station; stations without any may be missing.</param>
     /// <returns>By station; a station with nothing to say has none.</returns>
-    public static IReadOnlyList<(string Station, IReadOnlyList<string> Sentences)> Of(
+    public static IReadOnlyList<StationNotes> Of(
         SeasonSummary summary, IReadOnlyDictionary<Fleet.StationId, int> setAside)
     {
         ArgumentNullException.ThrowIfNull(summary);
         ArgumentNullException.ThrowIfNull(setAside);
         return
         [
-            .. summary.Stations.Select(station => (station.Code, (IReadOnlyList<string>)[.. Sentences(station, setAside.GetValueOrDefault(station.Id))]))
-                .Where(station => station.Item2.Count > 0),
+            .. summary.Stations.Select(station => new StationNotes(station.Code, [.. Sentences(station, setAside.GetValueOrDefault(station.Id))]))
+                .Where(station => station.Sentences.Count > 0),
         ];
     }
 
@@ -27,7 +28,8 @@ public static class SeasonQuality
         SeasonFigures figures = station.Figures;
         if (station.Gaps.Count > 0)
         {
-            yield return $"No data at all on {string.Join(", ", station.Gaps.Select(Say))}.";
+            bool manyYears = station.Gaps[0].First.Year != station.Gaps[^1].Last.Year;
+            yield return $"No data at all on {string.Join(", ", station.Gaps.Select(gap => Say(gap, manyYears ? "d MMM yyyy" : "d MMM")))}.";
         }
 
         double missing = figures.RequiredHours - figures.HoursWithData;
@@ -49,7 +51,23 @@ public static class SeasonQuality
         int written = station.PumpOuts.Count(pumpOut => pumpOut.Witness == PumpOutWitness.Person);
         if (written > 0)
         {
-            yield return $"{NumberWords.Capital(NumberWords.Count(written))} {(written == 1 ? "pump-out is" : "pump-outs are")} known only as a person wrote the volume down.";
+            yield return $"{NumberWords.Capital(NumberWords.Count(written))} {(written == 1 ? "pump-out is" : "pump-outs are")} known only as a person wrote the volume down; removal figures assume it right to a tenth.";
+        }
+
+        if (station.VisitsWithoutMinutes is > 0 and var silent)
+        {
+            yield return $"{NumberWords.Capital(NumberWords.Count(silent))} {(silent == 1 ? "visit has" : "visits have")} no minutes written down and {(silent == 1 ? "adds" : "add")} no hours.";
+        }
+
+        double unsaid = (figures.VisitTime - figures.VisitTimePaid - figures.VisitTimeMatch - figures.VisitTimeVolunteer).TotalHours;
+        if (unsaid > 0)
+        {
+            yield return $"{NumberWords.Brief(unsaid)} hours at the station do not say whether they were paid, match or a volunteer's.";
+        }
+
+        foreach (string uncounted in CountWords.Missing(figures.Boats))
+        {
+            yield return uncounted;
         }
 
         if (setAside > 0)
@@ -58,9 +76,7 @@ public static class SeasonQuality
         }
     }
 
-    private static string Say((DateOnly First, DateOnly Last) gap) => gap.First == gap.Last
-        ? Day(gap.First)
-        : $"{Day(gap.First)} to {Day(gap.Last)}";
-
-    private static string Day(DateOnly day) => day.ToString("d MMM", CultureInfo.InvariantCulture);
+    private static string Say((DateOnly First, DateOnly Last) gap, string pattern) => gap.First == gap.Last
+        ? gap.First.ToString(pattern, CultureInfo.InvariantCulture)
+        : $"{gap.First.ToString(pattern, CultureInfo.InvariantCulture)} to {gap.Last.ToString(pattern, CultureInfo.InvariantCulture)}";
 }

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
@@ -44,7 +45,11 @@ public sealed record SeasonSummary(
             LitresTakenIn = each.Sum(figures => figures.LitresTakenIn),
             Visits = each.Sum(figures => figures.Visits),
             VisitTime = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTime.Ticks)),
+            VisitTimePaid = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTimePaid.Ticks)),
+            VisitTimeMatch = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTimeMatch.Ticks)),
+            VisitTimeVolunteer = TimeSpan.FromTicks(each.Sum(figures => figures.VisitTimeVolunteer.Ticks)),
             Cost = each.Select(figures => figures.Cost).Append(sharedCost).OfType<Money>().ToArray() is { Length: > 0 } costs ? Money.Sum(costs) : null,
+            Boats = BoatCounts.Together(each.Select(figures => figures.Boats)),
             PumpOuts = each.Sum(figures => figures.PumpOuts),
             LitresPumpedOut = each.Sum(figures => figures.LitresPumpedOut),
             LitresPumpedOutUncertainty = Sums.Known(each.Select(figures => figures.LitresPumpedOutUncertainty)),

@@ -53,7 +53,7 @@ public static class SeasonWords
         ({ } value, FigureUnit.Count) => Number(value),
         ({ } value, FigureUnit.Share) => Percent(value),
         ({ } value, FigureUnit.Volume) => Number(Units.VolumeFor(value, units)),
-        ({ } value, FigureUnit.Money) => value.ToString("#,##0.00", CultureInfo.InvariantCulture),
+        ({ } value, FigureUnit.Money or FigureUnit.Ratio) => value.ToString("#,##0.00", CultureInfo.InvariantCulture),
         ({ } value, _) => value.ToString("#,##0.0", CultureInfo.InvariantCulture),
     };
 
@@ -66,6 +66,28 @@ public static class SeasonWords
             ? $"{Dated(season.FirstDay)} to {Dated(season.LastDay)}"
             : $"Season {season.Year}, {Day(season.FirstDay)} to {Day(season.LastDay)}";
     }
+
+    /// <summary>What a season is called beside another one: «2026, so far»; days that a person named are «these days».</summary>
+    /// <param name="summary">The season.</param>
+    public static string Named(SeasonSummary summary)
+    {
+        ArgumentNullException.ThrowIfNull(summary);
+        return summary.Season.IsRange ? "These days"
+            : string.Create(CultureInfo.InvariantCulture, $"{summary.Season.Year}{(summary.IsRunning ? ", so far" : "")}");
+    }
+
+    /// <summary>What the year before is called beside a season.</summary>
+    /// <param name="before">The same days of the year before.</param>
+    public static string NamedBefore(SeasonSummary before)
+    {
+        ArgumentNullException.ThrowIfNull(before);
+        return before.Season.IsRange ? "A year before"
+            : string.Create(CultureInfo.InvariantCulture, $"{before.Season.Year}{(before.IsRunning ? ", same days" : "")}");
+    }
+
+    /// <summary>A change as a percentage with its sign; a dash when it is not known.</summary>
+    /// <param name="share">The change as a share of the figure before.</param>
+    public static string Change(double? share) => share is { } known ? known.ToString("+0 %;−0 %;0 %", CultureInfo.InvariantCulture) : "–";
 
     /// <summary>A length of time as people say it: minutes, hours or days.</summary>
     /// <param name="length">The length; not negative.</param>

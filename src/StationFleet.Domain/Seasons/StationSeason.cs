@@ -1,4 +1,6 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 
@@ -34,17 +36,21 @@ public sealed record StationSeason(
     /// <summary>What its tank held at the end of each local day that has a measurement, by time.</summary>
     public IReadOnlyList<TankVolume> Tank { get; init; } = [];
 
+    /// <summary>Its visits without minutes written down.</summary>
+    public int VisitsWithoutMinutes { get; init; }
+
     internal static StationSeason Of(SeasonStation station, Season season, DateTimeOffset asOf)
     {
         StationSetup setup = station.Setup;
         UtcInterval? window = season.Window(setup.Zone, asOf);
-        IReadOnlyList<UtcInterval> required = window is null ? [] : RequiredTime(setup, window);
-        (TicketRecord Ticket, TicketHistory History)[] tickets = window is null ? [] : TicketsIn(window, station.Tickets);
+        IReadOnlyList<UtcInterval> counted = window is null ? [] : station.Counted(window);
+        IReadOnlyList<UtcInterval> required = [.. counted.SelectMany(span => RequiredTime(setup, span))];
+        (TicketRecord Ticket, TicketHistory History)[] tickets = window is null ? [] : TicketsIn(window, counted, station.Tickets);
         TicketLine[] lines = [.. tickets.Select(ticket => Line(ticket.Ticket, ticket.History)).OrderBy(line => line.Raised)];
         CountedPumpOut[] pumpOuts = window is null
             ? []
-            : [.. Seasons.PumpOuts.Count(station.PumpOuts).Where(pumpOut => window.Contains(pumpOut.At))];
-        VisitRecord[] visits = [.. station.Visits.Where(visit => window?.Contains(visit.At) == true)];
+            : [.. Seasons.PumpOuts.Count(station.PumpOuts).Where(pumpOut => IsIn(counted, pumpOut.At))];
+        VisitRecord[] visits = [.. station.Visits.Where(visit => IsIn(counted, visit.At))];
         ToolUsesDay[] uses = [.. station.Uses.Where(day => season.Contains(day.Day))];
 
         return new StationSeason(
@@ -57,15 +63,22 @@ public sealed record StationSeason(
                 UsesOnUncertainDay = uses.Sum(day => day.AcrossDays),
                 Restarts = uses.Sum(day => day.Uncertain),
                 UseSessions = station.UseHours.Where(day => season.Contains(day.Day)).Sum(day => day.Hours),
-                LitresTakenIn = LitresTakenIn(station, window, pumpOuts),
+                LitresTakenIn = counted.Sum(span => LitresTakenIn(station, span, pumpOuts)),
                 Visits = visits.Length,
-                VisitTime = TimeSpan.FromTicks(visits.Sum(visit => visit.Time?.Ticks ?? 0)),
+                VisitTime = Time(visits),
+                VisitTimePaid = Time(visits.Where(visit => visit.Hours == HoursKind.Paid)),
+                VisitTimeMatch = Time(visits.Where(visit => visit.Hours == HoursKind.Match)),
+                VisitTimeVolunteer = Time(visits.Where(visit => visit.Hours == HoursKind.Volunteer)),
                 Cost = station.Cost,
+                Boats = window is null
+                    ? BoatCounts.None
+                    : BoatCounts.Of(
+                        setup.Code, [.. station.Counts.Where(shift => window.Contains(shift.From))], window, required, setup.Zone, uses.Sum(day => day.Total)),
                 PumpOuts = pumpOuts.Length,
                 LitresPumpedOut = pumpOuts.Sum(pumpOut => pumpOut.Litres),
                 LitresPumpedOutUncertainty = Sums.Known(pumpOuts.Select(pumpOut => pumpOut.UncertaintyLitres)),
-                LitresInTank = LitresInTank(station, window),
-                TicketsRaised = lines.Count(line => window!.Contains(line.Raised)),
+                LitresInTank = LitresInTank(station, counted),
+                TicketsRaised = lines.Count(line => IsIn(counted, line.Raised)),
                 TicketsClosed = lines.Count(line => line.Done is not null),
                 TicketsOpen = lines.Count(line => line.Done is null),
                 MedianTimeToClose = Medians.Of(lines.Select(line => line.TimeToClose).OfType<TimeSpan>()),
@@ -76,6 +89,7 @@ public sealed record StationSeason(
             ByMonth(uses, setup.Tools), lines, pumpOuts)
         {
             Service = window is null ? [] : ServiceStretch.Of(window, required, [.. tickets.SelectMany(ticket => ticket.History.Down)]),
+            VisitsWithoutMinutes = visits.Count(visit => visit.Time is null),
             Gaps = window is null ? [] : GapsIn(station.Reporting, required, window, setup.Zone),
             Tank =
             [
@@ -92,26 +106,33 @@ public sealed record StationSeason(
             Availability.Over(window!, required, history.Down).DownTime);
     }
 
-    private static (TicketRecord Ticket, TicketHistory History)[] TicketsIn(UtcInterval window, IEnumerable<TicketRecord> tickets) =>
+    // Counted are tickets that were open at some time of the counted one.
+    private static (TicketRecord Ticket, TicketHistory History)[] TicketsIn(
+        UtcInterval window, IReadOnlyList<UtcInterval> counted, IEnumerable<TicketRecord> tickets) =>
     [
         .. from ticket in tickets
            where ticket.Raised < window.End
            let history = TicketHistory.Until(ticket, window.End)
-           where history.IsOpen || history.Done >= window.Start
+           where counted.Any(span => ticket.Raised < span.End && (history.IsOpen || history.Done >= span.Start))
            select (ticket, history),
     ];
 
+    private static bool IsIn(IReadOnlyList<UtcInterval> counted, DateTimeOffset at) => counted.Any(span => span.Contains(at));
+
+    private static TimeSpan Time(IEnumerable<VisitRecord> visits) => TimeSpan.FromTicks(visits.Sum(visit => visit.Time?.Ticks ?? 0));
+
     // The end is included: the reading that closes the season's last hour is taken at midnight.
-    private static double? LitresInTank(SeasonStation station, UtcInterval? window) =>
-        station.Tank is { } reading && window?.Start <= reading.At && reading.At <= window.End
+    private static double? LitresInTank(SeasonStation station, IReadOnlyList<UtcInterval> counted) =>
+        station.Tank is { } reading && counted.Any(span => span.Start <= reading.At && reading.At <= span.End)
             ? station.Setup.Tank.Read(reading)?.Litres
             : null;
 
     // Pumped out, plus what was in at the end, less what was in at the beginning; an emptied tank cannot have given back.
-    private static double LitresTakenIn(SeasonStation station, UtcInterval? window, CountedPumpOut[] pumpOuts)
+    private static double LitresTakenIn(SeasonStation station, UtcInterval window, CountedPumpOut[] pumpOuts)
     {
-        double pumped = pumpOuts.Sum(pumpOut => pumpOut.Litres);
-        if (window is null || LitresInTank(station, window) is not { } atEnd)
+        double pumped = pumpOuts.Where(pumpOut => window.Contains(pumpOut.At)).Sum(pumpOut => pumpOut.Litres);
+        TankReading? last = station.TankDays.LastOrDefault(reading => reading.At >= window.Start && reading.At <= window.End);
+        if ((last is null ? LitresInTank(station, [window]) : station.Setup.Tank.Read(last)?.Litres) is not { } atEnd)
         {
             return pumped;
         }

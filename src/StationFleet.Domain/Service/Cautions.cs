@@ -1,3 +1,4 @@
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Watch;
 
@@ -22,6 +23,14 @@ public static class Cautions
     private const string BareMetal = "Take off rings and watch; insulated tools; negative off first and on last.";
     private const string Ladder = "Ladder one out to four up, three points of contact, not in wind or wet, away from overhead lines.";
     private const string Gloves = "Puncture-resistant gloves and eye protection: hooks, glass, wire.";
+
+    /// <summary>What the water in a tank weighs now, in both units: whoever thinks of lifting it should read a number.</summary>
+    /// <param name="litres">Litres in the tank.</param>
+    public static string Mass(double litres)
+    {
+        string Say(UnitSystem system) => $"{NumberWords.Figures(Units.WaterMassFor(litres, system))} {Units.MassUnit(system)}";
+        return $"The water in it weighs about {Say(UnitSystem.UsCustomary)} ({Say(UnitSystem.Metric)}); drum and sludge come on top.";
+    }
 
     /// <summary>The cautions of a rule, the worst first.</summary>
     /// <param name="rule">The rule.</param>
@@ -49,6 +58,7 @@ public static class Cautions
         Rule.ExtraLoad => [Box, LivePanel, BareMetal, Ramp],
         Rule.ClockWrong => [Box, Ramp],
         Rule.Moved => ["Two people; call ahead. If it was taken, leave things as they are and call the office.", "Never lift a full tank: pump it out before the station is moved.", Ramp],
+        Rule.SampleDue => SampleCautions.AtTheTank,
         Rule.NewFind => SampleCautions.AtTheBench,
         Rule.PublicReport =>
         [

@@ -92,6 +92,14 @@ public static class Checklists
             "If it was moved on purpose, tell the office where it stands and since when.",
             "If it is gone, call the office at once; do not search alone.",
         ],
+        Rule.SampleDue =>
+        [
+            "Is there enough water in the tank? If not, tell the office: it is planned anew.",
+            "A field blank first: clean water through the same net.",
+            "Stir; each grab is a dip of its own. Write the code on the jar before you fill it.",
+            "Rinse the net into the jar; preserve; note mesh, litres and water temperature.",
+            "Record it with «Take a sample»: then this ticket is done. Pump out only after that.",
+        ],
         Rule.NewFind =>
         [
             "Keep jar, slide or fragment, labelled and preserved; take a photograph through the microscope.",

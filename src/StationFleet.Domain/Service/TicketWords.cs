@@ -61,4 +61,10 @@ public enum TicketEventKind
 
     /// <summary>A person ended the putting off before its date.</summary>
     SnoozeEnded,
+
+    /// <summary>A person is on the way to it.</summary>
+    OnTheWay,
+
+    /// <summary>A person has arrived at it.</summary>
+    Arrived,
 }

@@ -36,6 +36,9 @@ public sealed record DayTruth(
     /// <summary>When each boat came, in order.</summary>
     public IReadOnlyList<DateTimeOffset> BoatsAt { get; init; } = [];
 
+    /// <summary>What each of them brought into the tank, with what ran over [L].</summary>
+    public IReadOnlyList<double> BoatLitres { get; init; } = [];
+
     /// <summary>Presses by tool when people who look after the station tried it; not in <see cref="Uses"/>.</summary>
     public IReadOnlyDictionary<string, int> ServiceUses { get; init; } = new Dictionary<string, int>();
 

@@ -47,6 +47,8 @@ internal sealed class StationDay
 
     public List<DateTimeOffset> BoatsAt { get; } = [];
 
+    public List<double> BoatLitres { get; } = [];
+
     public int[] Uses { get; private init; } = [];
 
     public int[] ServiceUses { get; private init; } = [];
@@ -184,6 +186,7 @@ internal sealed class StationDay
             }
 
             BoatsAt.Add(boat.At);
+            double inflowBefore = InflowLitres;
             for (int tool = 0; tool < _plan.Habits.Count; tool++)
             {
                 if (boat.Presses[tool] == 0 || !_plan.Hangs(tool, boat.At) || _plan.IsOut(tool, boat.At)
@@ -198,6 +201,8 @@ internal sealed class StationDay
                 wattHours += boat.Presses[tool] * _plan.Habits[tool].WattHours;
                 Fill(boat.Litres[tool], capacityLitres, boat.At);
             }
+
+            BoatLitres.Add(InflowLitres - inflowBefore);
         }
 
         return (wattHours, moved);

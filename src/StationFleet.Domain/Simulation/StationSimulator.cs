@@ -148,6 +148,7 @@ public sealed class StationSimulator
         (sofar?.ReportsLost ?? 0) + lost)
     {
         BoatsAt = [.. sofar?.BoatsAt ?? [], .. day.BoatsAt],
+        BoatLitres = [.. sofar?.BoatLitres ?? [], .. day.BoatLitres],
         ServiceUses = Sum(sofar?.ServiceUses, day.ServiceUses),
         FullAt = sofar?.FullAt ?? day.FullAt,
         LeakLitres = (sofar?.LeakLitres ?? 0) + day.LeakLitres,

@@ -69,34 +69,21 @@ public static class Bounds
     {
         ArgumentOutOfRangeException.ThrowIfNegative(count);
         ArgumentOutOfRangeException.ThrowIfLessThan(trials, Math.Max(1, count));
-        double z = Quantiles.Normal(1 - Tail);
-        double share = (double)count / trials;
-        double middle = (share + (z * z / (2 * trials))) / (1 + (z * z / trials));
-        double half = z * Math.Sqrt((share * (1 - share) / trials) + (z * z / (4.0 * trials * trials))) / (1 + (z * z / trials));
-        return new Bounded(share, count == 0 ? 0 : middle - half, count == trials ? 1 : middle + half);
+        Bounded limits = ScoreShare((double)count / trials, trials, Quantiles.Normal(1 - Tail));
+        return limits with { Low = count == 0 ? 0 : limits.Low, High = count == trials ? 1 : limits.High };
     }
 
-    /// <summary>The ratio of two rates, from Poisson counts.</summary>
-    /// <param name="count">Events of the first; with the second's at least one.</param>
-    /// <param name="units">Units watched of the first; positive.</param>
-    /// <param name="otherCount">Events of the second.</param>
-    /// <param name="otherUnits">Units watched of the second; positive.</param>
-    /// <returns>The ratio, and the chance of one so far from 1 when the rates are the same: twice the smaller tail.</returns>
-    /// <remarks>Exact, given the sum of both counts: the limits of a share, made a ratio (common practice).</remarks>
-    public static (Bounded Ratio, double Chance) RateRatio(int count, double units, int otherCount, double otherUnits)
+    /// <summary>Wilson's limits of a share that is worth so many independent trials.</summary>
+    /// <param name="share">0 to 1.</param>
+    /// <param name="trials">Positive, not necessarily whole.</param>
+    /// <param name="quantile">Of the normal distribution, or of Student's t where the scatter is itself estimated.</param>
+    public static Bounded ScoreShare(double share, double trials, double quantile)
     {
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(units);
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(otherUnits);
-        Bounded share = Share(count, count + otherCount);
-        double scale = otherUnits / units;
-        double even = units / (units + otherUnits);
-        double atMost = Binomial.CDF(even, count + otherCount, count);
-        double atLeast = count == 0 ? 1 : 1 - Binomial.CDF(even, count + otherCount, count - 1);
-        return (
-            new Bounded(Ratio(share.Value), Ratio(share.Low), Ratio(share.High)),
-            Math.Min(1, 2 * Math.Min(atMost, atLeast)));
-
-        double Ratio(double p) => p >= 1 ? double.PositiveInfinity : scale * p / (1 - p);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
+        double square = quantile * quantile;
+        double middle = (share + (square / (2 * trials))) / (1 + (square / trials));
+        double half = quantile * Math.Sqrt((share * (1 - share) / trials) + (square / (4 * trials * trials))) / (1 + (square / trials));
+        return new Bounded(share, Math.Max(0, middle - half), Math.Min(1, middle + half));
     }
 
     /// <summary>The median of values of which the largest may be infinite (never seen).</summary>

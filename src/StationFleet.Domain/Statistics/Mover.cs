@@ -19,4 +19,23 @@ public static class Mover
 
         return new Bounded(sum, Math.Max(0, sum - Math.Sqrt(below)), sum + Math.Sqrt(above));
     }
+
+    /// <summary>The ratio of two independent figures, on the scale of logarithms.</summary>
+    /// <param name="over">The figure above the line.</param>
+    /// <param name="under">The figure below the line.</param>
+    /// <returns>Null when either figure is 0: then nothing is known of the ratio's middle.</returns>
+    public static Bounded? Ratio(Bounded over, Bounded under)
+    {
+        if (over.Value <= 0 || under.Value <= 0)
+        {
+            return null;
+        }
+
+        double ratio = over.Value / under.Value;
+        double below = Math.Sqrt(Square(Math.Log(over.Value / over.Low)) + Square(Math.Log(under.High / under.Value)));
+        double above = Math.Sqrt(Square(Math.Log(over.High / over.Value)) + Square(Math.Log(under.Value / under.Low)));
+        return new Bounded(ratio, ratio * Math.Exp(-below), ratio * Math.Exp(above));
+
+        static double Square(double value) => value * value;
+    }
 }

@@ -9,8 +9,15 @@ namespace StationFleet.Domain.Tanks;
 /// <param name="HourShares">Share of a day's inflow by local hour, 24 of them; their sum is 1.</param>
 /// <param name="HoursGone">Hours of today that are over, 0 to 24.</param>
 /// <param name="SoFar">Inflow of today so far, as a share of capacity.</param>
+/// <param name="PerUse">What a use brings on average, as a share of capacity: water comes in portions.</param>
 public sealed record InflowInput(
-    IReadOnlyList<DayInflow> Past, DateOnly Today, IReadOnlyList<double> Factors, IReadOnlyList<double> HourShares, double HoursGone, double SoFar);
+    IReadOnlyList<DayInflow> Past,
+    DateOnly Today,
+    IReadOnlyList<double> Factors,
+    IReadOnlyList<double> HourShares,
+    double HoursGone,
+    double SoFar,
+    double PerUse);
 
 /// <summary>What came into a tank on a local day.</summary>
 /// <param name="Day">The day.</param>
@@ -21,11 +28,12 @@ public readonly record struct DayInflow(DateOnly Day, double Share, double Facto
 /// <summary>When a tank will be full, as probabilities: the inflow only adds up, so it is full by t when the inflow up to t fills its room.</summary>
 /// <remarks>
 /// The inflow up to t is taken as gamma-distributed with mean M(t) and variance Var(t): M(t) = Σ L w, Var(t) = (1 + (i − 1) min(1, t / 3 d))
-/// Σ L² w^1.5 v + M² (v i / n + 0.015 t / 3 d). w is a day's weight, by its weekday (Monday to Thursday, Friday, Saturday, Sunday;
+/// Σ L² w^1.5 v + 1.2 u M + M² (v i / n + 0.015 t / 3 d). w is a day's weight, by its weekday (Monday to Thursday, Friday, Saturday, Sunday;
 /// learned from the inflow, with three days of each class as first known) and by what is known of it; L the mean inflow of a day of
-/// weight 1 with half of the weight on 10 days, n its effective number of days, v one and a half times the relative variance of a day's inflow
-/// (half of the weight on 28 days; at least 0.1), i = (1 + ρ) / (1 − ρ) with ρ the correlation of neighbouring days, 0.1 to 0.6; a day of which only
-/// a part counts has that part of its mean and of its variance. Today's own pace changes the rest of today, and tomorrow by ρ. That
+/// weight 1, today so far included, with half of the weight on 10 days, n its effective number of days, v 1.2 times the relative variance of a day's inflow
+/// (half of the weight on 28 days; at least 0.1), u what a use brings, i = (1 + ρ) / (1 − ρ) with ρ the correlation of neighbouring days, 0.1 to 0.6; a day of which only
+/// a part counts has that part of its mean and of its variance. Today's own pace changes the rest of today, and tomorrow by ρ: it is
+/// what came in so far beside what usually has, three uses at the usual pace added to both. That
 /// the variance grows with the power 1.5 of the mean lies between that of counts (1) and of a common factor (2). Method and
 /// constants of this project; no published source.
 /// </remarks>
@@ -42,11 +50,14 @@ public sealed class TimeToFull
 
     private const double RateHalfLife = 10;
     private const double VarianceHalfLife = 28;
-    private const double Widening = 1.5;
+    private const double Widening = 1.2;
+    private const double UsesOfScatter = 1.2;
     private const double LevelDrift = 0.015;
     private const double LeastVariance = 0.1;
     private const double LeastWeight = 0.05;
-    private const double PaceDays = 0.7;
+    private const double UsesOfPace = 3;
+    private const double LeastPaceDays = 0.05;
+    private const double MostPaceDays = 5;
     private const double Taylor = 1.5;
 
     private readonly double[] _means = new double[Days];
@@ -55,6 +66,7 @@ public sealed class TimeToFull
     private readonly double[] _spreadsBefore = new double[Days];
     private readonly double[] _hoursBefore = new double[25];
     private readonly double _hoursGone;
+    private readonly double _perUse;
     private readonly double _variance;
     private readonly double _inflation;
     private readonly double _count;
@@ -67,17 +79,22 @@ public sealed class TimeToFull
         }
 
         _hoursGone = Math.Clamp(input.HoursGone, 0, 24);
+        _perUse = Math.Max(0, input.PerUse);
         double[] classes = WeekdayWeights.Of(input.Past);
         double[] past = [.. input.Past.Select(day => Math.Max(LeastWeight, classes[WeekdayWeights.ClassOf(day.Day)] * day.Factor))];
-        Rate = Faded(input.Past.Count, RateHalfLife, i => input.Past[i].Share) / Faded(input.Past.Count, RateHalfLife, i => past[i]);
+        double soFar = Math.Max(0, input.SoFar);
+        double ofToday = classes[WeekdayWeights.ClassOf(input.Today)] * input.Factors[0];
+        double fading = Math.Pow(2, -1 / RateHalfLife);
+        double cameIn = (fading * Faded(input.Past.Count, RateHalfLife, i => input.Past[i].Share)) + soFar;
+        Rate = cameIn / ((fading * Faded(input.Past.Count, RateHalfLife, i => past[i])) + (ofToday * PartOfDay(_hoursGone)));
         (_variance, double correlation) = Spread(input.Past, past);
         _inflation = (1 + correlation) / (1 - correlation);
         _count = EffectiveDays(input.Past.Count);
 
         // A day that began busier than usual goes on so, and the next one a little.
-        double today = Rate * classes[WeekdayWeights.ClassOf(input.Today)] * input.Factors[0];
-        double usual = PaceDays * today;
-        double pace = today > 0 ? (Math.Max(0, input.SoFar) + usual) / ((today * PartOfDay(_hoursGone)) + usual) : 1;
+        double today = Rate * ofToday;
+        double usual = Math.Clamp(UsesOfPace * _perUse, LeastPaceDays * today, MostPaceDays * today);
+        double pace = today > 0 ? (soFar + usual) / ((today * PartOfDay(_hoursGone)) + usual) : 1;
         for (int day = 0; day < Days; day++)
         {
             double scale = day switch { 0 => pace, 1 => 1 + (correlation * (pace - 1)), _ => 1 };
@@ -140,6 +157,7 @@ public sealed class TimeToFull
         double spread = _spreadsBefore[day] + (_spreads[day] * part);
         double thirds = Math.Max(0, (hours - _hoursGone) / 72);
         double variance = ((1 + ((_inflation - 1) * Math.Min(1, thirds))) * spread * _variance)
+            + (UsesOfScatter * _perUse * mean)
             + (mean * mean * ((_variance * _inflation / _count) + (LevelDrift * thirds)));
         return ChanceToReach(mean, variance, room);
     }

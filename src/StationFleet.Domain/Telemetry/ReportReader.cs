@@ -24,6 +24,9 @@ public abstract record ReportReading
     {
         /// <summary>How far the controller's clock is ahead of the server's, or behind when negative; null when nothing says that it is wrong.</summary>
         public TimeSpan? ClockOff { get; init; }
+
+        /// <summary>Within what time the station promises its next reading: the shortest of its records' update times; null when none says it.</summary>
+        public TimeSpan? UpdateWithin { get; init; }
     }
 
     /// <summary>The pack speaks for another station.</summary>
@@ -41,6 +44,7 @@ public static class ReportReader
     public const int LongestName = 120;
 
     private const int LongestRaw = 2000;
+    private const double LongestUpdateSeconds = 366 * 86400;
     private const double LargestOffSeconds = 1e11; // some 3000 years, which a TimeSpan still holds
 
     /// <summary>Reads a pack.</summary>
@@ -76,6 +80,7 @@ public static class ReportReader
             [.. measurements.OrderBy(indexed => indexed.Measurement.At)], [.. setAside.OrderBy(record => record.Index)])
         {
             ClockOff = ClockOff(pack, setAside, measurements.Count > 0, received),
+            UpdateWithin = UpdateWithin(pack),
         };
     }
 
@@ -183,6 +188,12 @@ public static class ReportReader
         double now = received.ToUnixTimeMilliseconds() / 1000.0;
         return time is { } seconds ? TimeSpan.FromSeconds(Math.Round(Math.Clamp(seconds - now, -LargestOffSeconds, LargestOffSeconds))) : null;
     }
+
+    // One that is nothing, or nonsense, promises nothing.
+    private static TimeSpan? UpdateWithin(SenmlResult.Pack pack) =>
+        pack.Records.Where(record => record.UpdateTime is > 0 and <= LongestUpdateSeconds).Min(record => record.UpdateTime) is { } seconds
+            ? TimeSpan.FromSeconds(seconds)
+            : null;
 
     /// <summary>
     /// Whole milliseconds, finer parts cut off. A microsecond is forgiven, since base time plus time is inexact by up to a quarter

@@ -22,7 +22,8 @@ internal sealed record PanelPlace(StandingPlace Place, string Key, PanelSun Sun)
 /// <summary>What folding measurements into facts needs to know of the station, prepared once.</summary>
 public sealed class FactsContext
 {
-    private readonly List<UtcInterval> _visits;
+    private readonly IReadOnlyList<UtcInterval> _visits;
+    private readonly Dictionary<DateOnly, double> _known = [];
     private readonly Dictionary<DateOnly, double> _factors = [];
     private readonly List<PanelPlace> _suns = [];
     private readonly Dictionary<DateOnly, (SunDay Sun, double ClearWattHours)> _sunDays = [];
@@ -40,7 +41,7 @@ public sealed class FactsContext
         WatchedFrom = watchedFrom > setup.Created ? watchedFrom.Value : setup.Created;
         Quiet = new QuietCalendar(setup.Quiet);
         Tools = [.. setup.Tools.Select(tool => (MeasurementName.Uses(tool.Slug), tool.Installed))];
-        _visits = [.. setup.Service.Visits.OrderBy(visit => visit.Start)];
+        _visits = Intervals.Union(setup.Service.Visits);
         Findings =
         [
             .. setup.Service.Findings.Where(finding => finding.Rule is Rule.IdleTool or Rule.RunawayCounter or Rule.FallingUse)
@@ -59,7 +60,7 @@ public sealed class FactsContext
         {
             for (DateOnly day = known.FirstDay; day <= known.LastDay; day = day.AddDays(1))
             {
-                _factors[day] = known.Factor * _factors.GetValueOrDefault(day, 1);
+                _known[day] = known.Factor * _known.GetValueOrDefault(day, 1);
             }
         }
     }
@@ -93,7 +94,7 @@ public sealed class FactsContext
 
     /// <summary>Whether nobody can use the station at noon of a local day.</summary>
     /// <param name="day">The local day.</param>
-    internal bool IsQuietDay(DateOnly day) => Quiet.IsQuiet(LocalCalendar.StartOf(day, Setup.Zone).AddHours(12));
+    internal bool IsQuietDay(DateOnly day) => !Quiet.IsEmpty && Quiet.IsQuiet(LocalCalendar.StartOf(day, Setup.Zone).AddHours(12));
 
     /// <summary>The local date of an instant and when that date began; quick for instants of one day in a row.</summary>
     /// <param name="instant">Any instant.</param>
@@ -161,27 +162,46 @@ public sealed class FactsContext
         return _dateEnd;
     }
 
-    /// <summary>How many times its usual sessions a day is known to bring; 1 for a day without a known event.</summary>
+    /// <summary>How many times the boats of a mean day of its weekday a day is expected to bring, by the season and by what is known of it.</summary>
     /// <param name="day">A local day.</param>
-    internal double FactorOf(DateOnly day) => _factors.Count == 0 ? 1 : _factors.GetValueOrDefault(day, 1);
+    internal double FactorOf(DateOnly day)
+    {
+        if (!_factors.TryGetValue(day, out double factor))
+        {
+            factor = _known.GetValueOrDefault(day, 1) * BoatingSeason.Factor(day, LatitudeOn(day));
+            _factors.Add(day, factor);
+        }
 
-    /// <summary>Whether the uses of an interval are those of a service visit: at least half of it lies in one.</summary>
+        return factor;
+    }
+
+    /// <summary>Whether the uses of an interval are those of service visits: at least half of it lies in some.</summary>
     /// <param name="from">Its beginning.</param>
     /// <param name="to">Its end.</param>
     internal bool IsServiceTime(DateTimeOffset from, DateTimeOffset to)
     {
-        for (int i = _visits.Count - 1; i >= 0; i--)
+        // The first visit that ends after the beginning: one of hundreds is asked for at each reading.
+        (int low, int high) = (0, _visits.Count);
+        while (low < high)
         {
-            UtcInterval visit = _visits[i];
-            DateTimeOffset start = visit.Start > from ? visit.Start : from;
-            DateTimeOffset end = visit.End < to ? visit.End : to;
-            if (2 * (end - start) >= to - from)
-            {
-                return true;
-            }
+            int middle = (low + high) / 2;
+            (low, high) = _visits[middle].End <= from ? (middle + 1, high) : (low, middle);
         }
 
-        return false;
+        TimeSpan shared = TimeSpan.Zero;
+        for (; low < _visits.Count && _visits[low].Start < to; low++)
+        {
+            shared += (_visits[low].End < to ? _visits[low].End : to) - Instants.Later(_visits[low].Start, from);
+        }
+
+        return shared > TimeSpan.Zero && 2 * shared >= to - from;
+    }
+
+    // Where it stands then, as far as that is known; else where it stood last.
+    private double? LatitudeOn(DateOnly day)
+    {
+        DateTimeOffset noon = LocalCalendar.StartOf(day, Setup.Zone).AddHours(12);
+        return (Setup.Places.LastOrDefault(place => place.Contains(noon)) ?? (Setup.Places.Count > 0 ? Setup.Places[^1] : null))?.LatitudeDeg;
     }
 
     /// <summary>When a person last found out how a tool is, seen from an instant; null when nobody did.</summary>

@@ -26,7 +26,7 @@ public sealed record IdleVerdict(int PassedOver, double Chance, double AlarmUnde
 /// <remarks>
 /// P₀ = mean over nine quantiles μ of Beta(a, b) of Π over days of P(no use among the day's sessions | μ, φ). Each gap between
 /// two uses is one test, and there are about sessions a day × share × days of a season of them; so the level is
-/// min(0.02, budget / that number). φ = 20, halved (not under 5) whenever a person finds that an alarmed tool was fine, doubled
+/// min(0.02, budget / that number). φ = 12, halved (not under 5) whenever a person finds that an alarmed tool was fine, doubled
 /// for each year without such a finding.
 /// </remarks>
 public static class IdleTool
@@ -36,7 +36,7 @@ public static class IdleTool
 
     private const int NodeCount = 9;
     private const double HighestLevel = 0.02;
-    private const double UsualScatter = 20;
+    private const double UsualScatter = 12;
     private const double LeastScatter = 5;
     private const int MostSessionsLookedAhead = 2000;
 

@@ -19,7 +19,7 @@ public static class NotReporting
     private static readonly TimeSpan MostBeforeTicket = TimeSpan.FromHours(72);
     private static readonly TimeSpan UntilKnown = TimeSpan.FromDays(14);
 
-    /// <summary>How long a station may be silent before that shows: its limit, but never less than three of its usual gaps.</summary>
+    /// <summary>How long a station may be silent before that shows: its limit, but never less than three of the gaps that it promised or, where it promises nothing, usually makes.</summary>
     /// <param name="setup">The station's setup.</param>
     /// <param name="rhythm">When its reports arrived.</param>
     public static TimeSpan Limit(StationSetup setup, ReportRhythm rhythm)
@@ -81,8 +81,11 @@ public static class NotReporting
             setup.SilentTogether is { } together && together.Codes.Contains(setup.Code) ? together.OthersOf(setup.Code) : null);
     }
 
+    // What the station says itself, else what it usually does.
     private static TimeSpan Expected(StationSetup setup, ReportRhythm rhythm) =>
-        rhythm.UsualGap is { } usual ? Longer(usual, setup.ReportEvery) : setup.ReportEvery;
+        rhythm.UpdateWithinSeconds is { } promised ? TimeSpan.FromSeconds(promised)
+        : rhythm.UsualGap is { } usual ? Longer(usual, setup.ReportEvery)
+        : setup.ReportEvery;
 
     private static TimeSpan Longer(TimeSpan a, TimeSpan b) => a > b ? a : b;
 }

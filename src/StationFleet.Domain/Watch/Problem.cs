@@ -32,6 +32,7 @@ public sealed record Problem(Rule Rule, string Part, Urgency Urgency, DateTimeOf
 [JsonDerivedType(typeof(NotReportingEvidence), "not-reporting")]
 [JsonDerivedType(typeof(ClockWrongEvidence), "clock-wrong")]
 [JsonDerivedType(typeof(MovedEvidence), "moved")]
+[JsonDerivedType(typeof(SampleDueEvidence), "sample-due")]
 [JsonDerivedType(typeof(NewFindEvidence), "new-find")]
 [JsonDerivedType(typeof(PublicReportEvidence), "public-report")]
 public abstract record Evidence;
@@ -155,6 +156,22 @@ public sealed record AgedBatteryEvidence(double HoldsWattHours, double RatedWatt
 /// <param name="Others">Codes of stations that fell silent at the same time; null when it is alone.</param>
 public sealed record NotReportingEvidence(
     DateTimeOffset? LastHeard, double ReportEverySeconds, double? LongestSeconds = null, string? Others = null) : Evidence;
+
+/// <summary>A planned sample that must be taken.</summary>
+/// <param name="From">The first local day on which it can be taken.</param>
+/// <param name="Due">The last local day that was planned.</param>
+/// <param name="By">Until when it must be taken: the end of that day, or before the tank is emptied.</param>
+/// <param name="Grabs">How many grabs; null: not said.</param>
+/// <param name="LitresPerGrab">How much each of them holds [L]; null: not said.</param>
+/// <param name="Tank">The tank that is to be emptied before the planned day; null when it is not.</param>
+public sealed record SampleDueEvidence(
+    DateOnly From, DateOnly Due, DateTimeOffset By, int? Grabs, double? LitresPerGrab, ExpectedEmptying? Tank = null) : Evidence;
+
+/// <summary>A tank that will be emptied before a sample was planned.</summary>
+/// <param name="FillShare">Share of capacity, 0 to 1.</param>
+/// <param name="Full">When it will be full; null when that is not known.</param>
+/// <param name="IsAskedFor">Whether somebody has to pump it out now.</param>
+public sealed record ExpectedEmptying(double FillShare, ForecastWindow? Full, bool IsAskedFor);
 
 /// <summary>An organism in tank water that is not known from the water beside the station.</summary>
 /// <param name="Taxon">What people call it.</param>

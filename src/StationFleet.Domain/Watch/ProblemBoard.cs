@@ -1,19 +1,19 @@
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Power;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
 
 namespace StationFleet.Domain.Watch;
 
 /// <summary>The problem slots of one station: asks the rules, applies delays and dead-bands, remembers what is on.</summary>
-internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null)
+internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<ProblemSlot> slots, ChargeForecast? charge = null, TankOutlook? tank = null)
 {
     private readonly Dictionary<(Rule, string), ProblemSlot> _slots = slots.ToDictionary(slot => (slot.Rule, slot.Part), slot => slot with { });
     private readonly List<ClearedProblem> _cleared = [];
     private readonly List<Problem> _problems = [];
     private readonly IdleToolMemory _idle = new(context);
     private UnusedVerdict? _unused;
-    private TankForecast? _tankForecast;
 
     public IReadOnlyList<ProblemSlot> Slots => [.. _slots.Values.OrderBy(slot => slot.Rule).ThenBy(slot => slot.Part, StringComparer.Ordinal)];
 
@@ -21,6 +21,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
 
     /// <summary>When the battery runs down, as last reckoned.</summary>
     public ChargeForecast? Charge { get; private set; } = charge;
+
+    /// <summary>When the tank will be full, as a problem that is on tells it; null when none is on or it is to be reckoned anew.</summary>
+    public TankOutlook? Tank { get; private set; } = tank;
 
     /// <summary>Judges one instant.</summary>
     /// <returns>What there is to decide about tickets, or null.</returns>
@@ -43,6 +46,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
         JudgeTank(facts, now);
+        JudgeSamples(facts, now);
         JudgeDip(now);
         JudgePower(facts, now);
 
@@ -159,11 +163,13 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         RuleSettings rules = context.Setup.Rules;
         bool isEmptied = facts.Tank.PumpOutConfirmedAt == facts.Tank.Last?.At;
         bool isDue = isEmptied || now.UtcTicks % TimeSpan.TicksPerHour == 0;
-        _tankForecast = isDue ? null : _tankForecast;
+        TankForecast? forecast = null;
+        Tank = isDue ? null : Tank;
         Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
         if ((isDue || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
-            TankForecast? forecast = Forecast();
+            // Over its limit the tank needs a visit whatever is forecast.
+            forecast = isDue ? TankForecast.Of(facts, context, now) : null;
             bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
             bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
             bool isSoon = TankFilling.IsSoon(forecast, rules, now) || needsVisit;
@@ -175,10 +181,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             });
         }
 
-        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(facts, Forecast(), context.Setup));
+        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(
+            facts, Tank ??= TankOutlook.Of(forecast ?? TankForecast.Of(facts, context, now)), context.Setup));
         JudgeTankSensor(facts, tank, now);
-
-        TankForecast? Forecast() => _tankForecast ??= TankForecast.Of(facts, context, now);
     }
 
     private void JudgeTankSensor(StationFacts facts, TankSetup tank, DateTimeOffset now)
@@ -202,6 +207,43 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         Show(Rule.TankSensor, TankDipMismatch.Part, urgency, _ => dip is null
             ? null
             : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
+    }
+
+    private void JudgeSamples(StationFacts facts, DateTimeOffset now)
+    {
+        PlannedTaking[] open = [.. context.Setup.Takings.Where(taking => taking.IsOpen(now))];
+        foreach ((Rule, string Part) gone in _slots.Keys.Where(k => k.Item1 == Rule.SampleDue && open.All(taking => SampleDue.Part(taking) != k.Item2)).ToList())
+        {
+            Drop(gone);
+        }
+
+        // With the tank's forecast, once an hour; a taken sample goes away at once.
+        Lazy<TankForecast?> tank = new(() => facts.Tank.Level is null ? null : TankForecast.Of(facts, context, now));
+        (RuleSettings rules, TimeZoneInfo zone) = (context.Setup.Rules, context.Setup.Zone);
+        foreach (PlannedTaking taking in open)
+        {
+            string part = SampleDue.Part(taking);
+            Urgency? urgency = _slots.GetValueOrDefault((Rule.SampleDue, part))?.Urgency();
+            if (now.UtcTicks % TimeSpan.TicksPerHour == 0)
+            {
+                SampleDueEvidence due = Due(taking);
+                (TimeSpan soon, TimeSpan response) = (TimeSpan.FromDays(rules.SampleSoonDays), TimeSpan.FromHours(rules.SampleResponseHours));
+                urgency = Move(Rule.SampleDue, part, slot =>
+                {
+                    slot.Soon = slot.Soon.Next(SampleDue.IsOn(due, soon, zone, now), SampleDue.IsOff(due, soon, zone, now), now, TimeSpan.Zero, now);
+                    slot.Raise = slot.Raise.Next(SampleDue.IsOn(due, response, zone, now), SampleDue.IsOff(due, response, zone, now), now, TimeSpan.Zero, now);
+                });
+            }
+
+            Show(Rule.SampleDue, part, urgency, _ => Due(taking));
+        }
+
+        SampleDueEvidence Due(PlannedTaking taking) => SampleDue.Evidence(
+            taking,
+            tank.Value,
+            _problems.Exists(problem => problem is { Rule: Rule.TankFilling, Urgency: Urgency.NeedsVisit }) ? facts.Tank.Level?.Share : null,
+            zone,
+            now);
     }
 
     private Urgency? Move(Rule rule, string part, Action<ProblemSlot> step)

@@ -31,6 +31,7 @@ public static class ProblemSentences
         Rule.NotReporting => "Not reporting",
         Rule.ClockWrong => "Clock wrong",
         Rule.Moved => "Moved without a placement",
+        Rule.SampleDue => "Sample due",
         Rule.NewFind => "New find",
         Rule.PublicReport => "Reported by the public",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "There is no such rule."),
@@ -61,6 +62,8 @@ public static class ProblemSentences
         NotReportingEvidence => "Find out why the station is silent",
         ClockWrongEvidence => "Set the controller's clock",
         MovedEvidence => "Find the station, or write down its move",
+        SampleDueEvidence { Tank: not null } => "Take the planned sample before the pump-out",
+        SampleDueEvidence => "Take the planned sample",
         NewFindEvidence => "Verify a presumptive find, keep the specimen",
         PublicReportEvidence report => $"Look at the {(report.ToolName.Length == 0 ? "station" : InSentence(report.ToolName))}: a boater reported it",
         _ => throw new ArgumentOutOfRangeException(nameof(evidence), evidence, "There are no words for this evidence."),
@@ -100,6 +103,7 @@ public static class ProblemSentences
         MovedEvidence moved =>
             $"It stands {Distance(moved.AwayMetres, reader.Units)} from {moved.AccessName} since {TimeWords.When(moved.Since, reader.Now, reader.Zone)}, "
             + $"last seen {TimeWords.When(moved.SeenAt, reader.Now, reader.Zone)} at {Position(moved.LatitudeDeg, "N", "S")}, {Position(moved.LongitudeDeg, "E", "W")}.",
+        SampleDueEvidence due => SampleSentences.Due(due, reader),
         NewFindEvidence find => Find(find, reader),
         PublicReportEvidence report =>
             $"Reported by the public {TimeWords.When(report.ReportedAt, reader.Now, reader.Zone)}. {PublicReportWords.Sentence(report.ToolName, report.Trouble, report.Words)}",

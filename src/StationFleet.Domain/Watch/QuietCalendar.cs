@@ -26,6 +26,9 @@ public sealed class QuietCalendar
         }
     }
 
+    /// <summary>Whether there is no quiet period at all.</summary>
+    public bool IsEmpty => _stretches.Count == 0;
+
     /// <summary>Whether the station is not required to work at an instant.</summary>
     /// <param name="instant">Any instant.</param>
     public bool IsQuiet(DateTimeOffset instant)

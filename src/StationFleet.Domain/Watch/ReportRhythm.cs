@@ -14,6 +14,9 @@ public sealed record ReportRhythm
     private static readonly TimeSpan SilenceFrom = TimeSpan.FromHours(1);
     private static readonly TimeSpan Remembered = TimeSpan.FromDays(60);
 
+    /// <summary>Within what time the station's newest report promised the next one [s]; null when it did not say.</summary>
+    public double? UpdateWithinSeconds { get; init; }
+
     /// <summary>The last gaps between reports [s], oldest first; the array is never changed, only replaced.</summary>
     public double[] GapsSeconds { get; init; } = [];
 
@@ -52,6 +55,7 @@ public sealed record ReportRhythm
             AheadSince = report.Ahead is null ? null : AheadSince ?? report.Received,
             AheadReports = report.Ahead is null ? 0 : AheadReports + 1,
             AheadSeconds = report.Ahead?.TotalSeconds ?? 0,
+            UpdateWithinSeconds = report.UpdateWithin?.TotalSeconds,
         };
         return report.Measurements.Count == 0 ? rhythm : rhythm.WithLag(report);
     }

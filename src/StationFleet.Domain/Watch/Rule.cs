@@ -42,6 +42,9 @@ public enum Rule
     /// <summary>The station stands elsewhere than at its access.</summary>
     Moved,
 
+    /// <summary>A planned sample must be taken before its last day ends, or before the tank is emptied.</summary>
+    SampleDue,
+
     /// <summary>A count found an organism that is not known from the water; the watch has no part in it.</summary>
     NewFind,
 

@@ -39,6 +39,12 @@ public sealed record RuleSettings
     /// <summary>How long it usually takes until somebody can do something about a low battery [h]: what will be low by then is a ticket now.</summary>
     public double ChargeResponseHours { get; init; } = 48;
 
+    /// <summary>A planned sample is due soon so many days before it must be taken [d].</summary>
+    public double SampleSoonDays { get; init; } = 7;
+
+    /// <summary>How long it takes until somebody can be there to sample [h]: a ticket so long before.</summary>
+    public double SampleResponseHours { get; init; } = 48;
+
     /// <summary>A panel that gives less than this share of what it used to is weak, 0 to 1.</summary>
     public double WeakPanelShare { get; init; } = 0.82;
 

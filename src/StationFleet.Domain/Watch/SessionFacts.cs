@@ -46,7 +46,7 @@ public sealed record SessionFacts
     /// <summary>Whole days, fading likewise.</summary>
     public double Days { get; set; }
 
-    /// <summary>Sessions by weekday class: Monday to Thursday, Friday, Saturday, Sunday; fading likewise.</summary>
+    /// <summary>Sessions by weekday class, each day's over its factor: Monday to Thursday, Friday, Saturday, Sunday; fading likewise.</summary>
     public double[] ByClass { get; set; } = new double[ClassCount];
 
     /// <summary>Days by weekday class, fading likewise.</summary>
@@ -180,7 +180,7 @@ public sealed record SessionFacts
     // Shrunk towards the first weights with three days of each class, and scaled so that a week has the mean 1.
     private double Weight(int kind)
     {
-        double mean = Days > 0 ? Math.Max(1e-6, Sessions / Days) : 1;
+        double mean = Days > 0 ? Math.Max(1e-6, ByClass.Sum() / Days) : 1;
         Span<double> weights = stackalloc double[ClassCount];
         double week = 0;
         for (int i = 0; i < ClassCount; i++)

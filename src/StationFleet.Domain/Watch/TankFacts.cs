@@ -24,6 +24,11 @@ public sealed record TankFall(TankSample Before, DateTimeOffset FirstAt, IReadOn
     public bool IsProved => Low.Count >= 5 || (Low.Count >= 3 && Low[^1].Reading.At - Low[0].Reading.At >= TimeSpan.FromMinutes(30));
 }
 
+/// <summary>Uses of tools that fill the tank.</summary>
+/// <param name="At">The reading that told of them.</param>
+/// <param name="Uses">How many.</param>
+public readonly record struct FillingUses(DateTimeOffset At, double Uses);
+
 /// <summary>What is known of a waste tank's fill, in shares of its capacity.</summary>
 /// <remarks>
 /// The level is the one of the newest readings that is believed (<see cref="LevelWindow"/>). A fall of at least a tenth under it is a pump-out
@@ -51,6 +56,9 @@ public sealed record TankFacts
 
     /// <summary>The level that they say; null before the first.</summary>
     public TankSample? Level { get; set; }
+
+    /// <summary>Uses that came after the oldest of the newest readings, oldest first.</summary>
+    public IReadOnlyList<FillingUses> NewUses { get; set; } = [];
 
     /// <summary>A fall that waits for more readings.</summary>
     public TankFall? Fall { get; set; }
@@ -88,6 +96,23 @@ public sealed record TankFacts
     /// <summary>What came in today so far, as a share of capacity.</summary>
     public double SoFar => Math.Max(0, (Level?.Share ?? 0) - DayStart + DayPumped);
 
+    /// <summary>
+    /// What the level has not shown yet: each of the newest readings is raised by what the uses since then should have added, before
+    /// one of them is believed; as a share of capacity.
+    /// </summary>
+    /// <param name="capacityLitres">The tank's capacity [L].</param>
+    internal double NotShownYet(double capacityLitres)
+    {
+        if (Level is not { } level || NewUses.Count == 0 || Sensor.IsInDoubt)
+        {
+            return 0;
+        }
+
+        double each = Sensor.KnownLitresPerUse(capacityLitres) / capacityLitres;
+        LevelWindow raised = new([.. Window.Samples.Select(sample => sample with { Share = sample.Share + (each * NewUses.Where(uses => uses.At > sample.Reading.At).Sum(uses => uses.Uses)) })]);
+        return Math.Max(0, (raised.Believed()?.Share ?? level.Share) - level.Share);
+    }
+
     /// <summary>Mean inflow of the last seven known days, as a share of capacity a day; null before two of them are known.</summary>
     public double? MeanDailyRise()
     {
@@ -124,6 +149,7 @@ public sealed record TankFacts
         int hour = Math.Clamp((int)(at - context.DayOf(at).Start).TotalHours, 0, 23);
         UsesByHour = [.. UsesByHour.Select((before, i) => i == hour ? before + uses : before)];
         Sensor = Sensor.WithUses(uses, at);
+        NewUses = at - Last?.At <= LevelWindow.Length ? [.. NewUses, new FillingUses(at, uses)] : NewUses;
     }
 
     /// <summary>Takes all measurements of one instant, later than all before.</summary>
@@ -226,6 +252,8 @@ public sealed record TankFacts
     {
         Window = Window.With(sample);
         Level = Window.Believed();
+        DateTimeOffset oldest = Window.Samples[0].Reading.At;
+        NewUses = NewUses.Count > 0 && NewUses[0].At <= oldest ? [.. NewUses.Where(uses => uses.At > oldest)] : NewUses;
         DayRanFull |= Level!.Share >= RunsOver;
     }
 

@@ -5,7 +5,7 @@ namespace StationFleet.Domain.Watch;
 /// <summary>The rule Tank filling: the waste tank will be full before somebody who is told now gets there.</summary>
 /// <remarks>
 /// The limit is worked backwards from the response time: a ticket when the chance that the tank is full within it reaches 15 % and the
-/// tank is half full, or the chance is one half; and from the limit of its fill on whatever is forecast. Due soon when the chance of
+/// tank is 55 % full, or the chance is one half; and from the limit of its fill on whatever is forecast. Due soon when the chance of
 /// 15 % is reached within the days of notice.
 /// </remarks>
 public static class TankFilling
@@ -20,7 +20,7 @@ public static class TankFilling
     public const double DeadBand = 0.05;
 
     /// <summary>From this fill on, as a share of capacity, an emptying is worth a drive for a mere chance.</summary>
-    private const double WorthTheDrive = 0.50;
+    private const double WorthTheDrive = 0.55;
 
     private const double LikelyChance = 0.50;
     private const int LeastReadings = 3;
@@ -81,14 +81,15 @@ public static class TankFilling
 
     /// <summary>The numbers behind the judgement; null without a level or a tank.</summary>
     /// <param name="facts">What is known of the station.</param>
-    /// <param name="forecast">The forecast; null when there is none.</param>
+    /// <param name="outlook">When it will be full.</param>
     /// <param name="setup">The station.</param>
-    public static TankFillingEvidence? Evidence(StationFacts facts, TankForecast? forecast, StationSetup setup)
+    public static TankFillingEvidence? Evidence(StationFacts facts, TankOutlook outlook, StationSetup setup)
     {
+        ArgumentNullException.ThrowIfNull(outlook);
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(setup);
         return facts.Tank.Level is { } level && setup.Tank.At(level.Reading.At) is { } tank
-            ? new TankFillingEvidence(level.Share, tank.CapacityLitres, forecast?.PerDay * tank.CapacityLitres, forecast?.Window)
+            ? new TankFillingEvidence(level.Share, tank.CapacityLitres, outlook.PerDay * tank.CapacityLitres, outlook.Window)
             : null;
     }
 }

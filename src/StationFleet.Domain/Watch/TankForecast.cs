@@ -9,6 +9,15 @@ namespace StationFleet.Domain.Watch;
 /// <param name="Late">With a chance of one in ten it comes after; null: later than is looked ahead.</param>
 public sealed record ForecastWindow(DateTimeOffset Early, DateTimeOffset? Middle, DateTimeOffset? Late);
 
+/// <summary>What a problem tells of a filling tank, reckoned once an hour.</summary>
+/// <param name="PerDay">Mean inflow of a mean day, as a share of capacity; null when not known.</param>
+/// <param name="Window">When it will be full; null when that cannot be said.</param>
+public sealed record TankOutlook(double? PerDay, ForecastWindow? Window)
+{
+    /// <summary>What a forecast says; null: there is none.</summary>
+    internal static TankOutlook Of(TankForecast? forecast) => new(forecast?.PerDay, forecast?.Window);
+}
+
 /// <summary>When a station's tank will be full, seen from an instant.</summary>
 public sealed class TankForecast
 {
@@ -16,11 +25,12 @@ public sealed class TankForecast
     private readonly double _room;
     private readonly DateOnly _today;
     private readonly DateTimeOffset _start;
+    private readonly DateTimeOffset _now;
     private readonly TimeZoneInfo _zone;
     private readonly bool _namesDates;
 
-    private TankForecast(TimeToFull inflow, double room, DateOnly today, DateTimeOffset start, TimeZoneInfo zone, bool namesDates) =>
-        (_inflow, _room, _today, _start, _zone, _namesDates) = (inflow, room, today, start, zone, namesDates);
+    private TankForecast(TimeToFull inflow, double room, DateOnly today, DateTimeOffset start, DateTimeOffset now, TimeZoneInfo zone, bool namesDates) =>
+        (_inflow, _room, _today, _start, _now, _zone, _namesDates) = (inflow, room, today, start, now, zone, namesDates);
 
     /// <summary>Whether enough days are known to name dates.</summary>
     public bool NamesDates => _namesDates;
@@ -44,22 +54,24 @@ public sealed class TankForecast
         ArgumentNullException.ThrowIfNull(context);
         TankFacts tank = facts.Tank;
         IReadOnlyList<DayInflow> days = tank.KnownDays(context);
-        if (tank.Level is not { } level || days.Count < TimeToFull.LeastDays)
+        if (tank is not { Level: { } level, Last: { } last } || context.Setup.Tank.At(level.Reading.At) is not { } setup || days.Count < TimeToFull.LeastDays)
         {
             return null;
         }
 
-        (DateOnly today, DateTimeOffset start) = context.DayOf(now);
+        // Of the time since the newest reading nothing is known: it lies ahead as well.
+        DateTimeOffset from = last.At < now ? last.At : now;
+        (DateOnly today, DateTimeOffset start) = context.DayOf(from);
         double[] factors = new double[TimeToFull.Days];
         for (int day = 0; day < factors.Length; day++)
         {
             factors[day] = context.IsQuietDay(today.AddDays(day)) ? 0 : context.FactorOf(today.AddDays(day));
         }
 
-        double soFar = tank.Day == today ? tank.SoFar : 0;
-        InflowInput input = new(days, today, factors, tank.HourShares(), (now - start).TotalHours, soFar);
+        double hidden = tank.NotShownYet(setup.CapacityLitres);
+        InflowInput input = new(days, today, factors, tank.HourShares(), (from - start).TotalHours, tank.SoFar + hidden, tank.Sensor.KnownLitresPerUse(setup.CapacityLitres) / setup.CapacityLitres);
         return TimeToFull.Of(input) is { } inflow
-            ? new TankForecast(inflow, 1 - level.Share, today, start, context.Setup.Zone, days.Count >= TimeToFull.DaysForDates)
+            ? new TankForecast(inflow, 1 - level.Share - hidden, today, start, now, context.Setup.Zone, days.Count >= TimeToFull.DaysForDates)
             : null;
     }
 
@@ -67,9 +79,9 @@ public sealed class TankForecast
     /// <param name="instant">The instant; not before the forecast was made.</param>
     public double ChanceBy(DateTimeOffset instant) => _inflow.ChanceBy(_room, Math.Min(24 * TimeToFull.Days, (instant - _start).TotalHours));
 
-    /// <summary>When the chance that the tank is full reaches a value; null when not within 70 days.</summary>
+    /// <summary>When the chance that the tank is full reaches a value, now at the earliest; null when not within 70 days.</summary>
     /// <param name="chance">The chance, between 0 and 1.</param>
     public DateTimeOffset? When(double chance) => _inflow.HoursTo(_room, chance) is { } hours
-        ? LocalCalendar.StartOf(_today.AddDays(hours / 24), _zone).AddHours(hours % 24)
+        ? Instants.Later(LocalCalendar.StartOf(_today.AddDays(hours / 24), _zone).AddHours(hours % 24), _now)
         : null;
 }

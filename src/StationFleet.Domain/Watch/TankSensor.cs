@@ -29,7 +29,7 @@ public static class TankSensor
     public const double JumpsOn = 6;
 
     /// <summary>So many uses must have been learned, to know what one adds.</summary>
-    private const double LeastUses = 10;
+    internal const double LeastUses = 10;
 
     private const double JumpsOff = 2;
     private const double CreepOn = 7;

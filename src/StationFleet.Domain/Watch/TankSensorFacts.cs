@@ -113,6 +113,10 @@ public sealed record TankSensorFacts
     public double LitresPerUse(double capacityLitres) =>
         ((Inflow * capacityLitres) + (UsesAtFirst * LitresPerUseAtFirst)) / (Uses + UsesAtFirst);
 
+    /// <summary>What a use adds on average, before that is known as it usually is [L].</summary>
+    /// <param name="capacityLitres">The tank's capacity [L].</param>
+    internal double KnownLitresPerUse(double capacityLitres) => Uses < TankSensor.LeastUses ? LitresPerUseAtFirst : LitresPerUse(capacityLitres);
+
     /// <summary>The jumps as they weigh at an instant.</summary>
     /// <param name="at">The instant.</param>
     public double JumpsBy(DateTimeOffset at) => JumpsAt is { } last ? Jumps * Math.Pow(2, -((at - last) / JumpHalfLife)) : 0;

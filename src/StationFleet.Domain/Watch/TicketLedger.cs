@@ -70,8 +70,10 @@ public sealed class TicketLedger
 
     private TicketCommand Clear(LedgerTicket ticket, DateTimeOffset at)
     {
-        // Whoever has taken a ticket may be on the road: it is not closed under their hands.
-        if (ticket.Rule == Rule.NotReporting && ticket.State == TicketState.New && at - ticket.Raised <= NotReporting.Grace)
+        // Whoever has taken a ticket may be on the road: it is not closed under their hands. A planned sample that is recorded, or
+        // not wanted any more, leaves nothing to look at.
+        bool isOver = ticket.Rule == Rule.SampleDue || (ticket.Rule == Rule.NotReporting && at - ticket.Raised <= NotReporting.Grace);
+        if (isOver && ticket.State == TicketState.New)
         {
             Keep(ticket with { State = TicketState.Closed, Done = at, Outcome = TicketOutcome.ClearedByItself, ProblemCleared = at });
             return new TicketCommand.CloseByItself(at, ticket.Ref);

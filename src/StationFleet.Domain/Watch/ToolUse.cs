@@ -10,6 +10,7 @@ internal static class ToolUse
         DateTimeOffset at = instant[0].At;
         TimeSpan shortestUse = TimeSpan.FromSeconds(context.Setup.Rules.ShortestUseSeconds);
         List<(string Name, double Uses)> gains = [];
+        List<(ToolFacts Tool, double Uses, DateTimeOffset From)> tooFast = [];
         DateTimeOffset? from = null;
         bool isLost = false;
         foreach (ref readonly Measurement measurement in instant)
@@ -31,11 +32,17 @@ internal static class ToolUse
                 }
                 else if (gain is { Amount: > 0, IsUncertain: false })
                 {
-                    RunawayCounter.TakeSpeed(tool, gain.Amount, last.At, at);
+                    tooFast.Add((tool, gain.Amount, last.At));
                 }
             }
 
             tool.Last = now;
+        }
+
+        // Two tools at once: it is the times that are wrong.
+        if (tooFast is [var (runaway, uses, since)])
+        {
+            RunawayCounter.TakeSpeed(runaway, uses, since, at);
         }
 
         if (from is { } start)

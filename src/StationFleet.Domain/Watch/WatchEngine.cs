@@ -47,7 +47,7 @@ public sealed class WatchEngine
         ArgumentNullException.ThrowIfNull(state);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(gridEvery, TimeSpan.Zero);
         _context = new FactsContext(setup, state.WatchedFrom);
-        _board = new ProblemBoard(_context, state.Slots, state.Charge);
+        _board = new ProblemBoard(_context, state.Slots, state.Charge, state.Tank);
         _gridTicks = gridEvery.Ticks;
         _facts = state.Facts.Copy();
         _watchedFrom = state.WatchedFrom;
@@ -76,6 +76,7 @@ public sealed class WatchEngine
         Service = _changedFrom is null ? _service : _serviceSeen,
         Facts = _facts.Copy(),
         Charge = _board.Charge,
+        Tank = _board.Tank,
         Slots = _board.Slots,
     };
 

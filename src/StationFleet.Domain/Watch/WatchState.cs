@@ -30,6 +30,9 @@ public sealed class WatchState
     /// <summary>When the battery runs down, as last reckoned; null when that is not known.</summary>
     public ChargeForecast? Charge { get; set; }
 
+    /// <summary>When the tank will be full, as a problem that is on tells it; null when none is on.</summary>
+    public TankOutlook? Tank { get; set; }
+
     /// <summary>What has been alarmed.</summary>
     public IReadOnlyList<ProblemSlot> Slots { get; set; } = [];
 
@@ -50,6 +53,9 @@ public sealed record FactsCheckpoint(DateOnly Day, DateTimeOffset AsOf, StationF
 /// <param name="Ahead">How far its times lay in the future, when records were set aside for that; else null.</param>
 public sealed record WatchReport(DateTimeOffset Received, IReadOnlyList<Measurement> Measurements, TimeSpan? Ahead = null)
 {
+    /// <summary>Within what time the station promised its next reading; null when it did not say.</summary>
+    public TimeSpan? UpdateWithin { get; init; }
+
     /// <summary>How it came.</summary>
     public ReportSource Source { get; init; }
 }

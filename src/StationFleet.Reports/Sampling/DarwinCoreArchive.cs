@@ -33,7 +33,6 @@ public static class DarwinCoreArchive
 {
     public const string Terms = "http://rs.tdwg.org/dwc/terms/";
 
-    private const string DublinCore = "http://purl.org/dc/terms/";
     private static readonly XNamespace Text = "http://rs.tdwg.org/dwc/text/";
     private static readonly XNamespace Eml = "https://eml.ecoinformatics.org/eml-2.2.0";
 
@@ -78,10 +77,8 @@ public static class DarwinCoreArchive
         new XAttribute("rowType", file.RowType),
         new XElement(Text + "files", new XElement(Text + "location", file.Name)),
         new XElement(Text + id, new XAttribute("index", 0)),
-        new XElement(Text + "field", new XAttribute("index", 0), new XAttribute("term", Terms + "eventID")),
-        file.Columns.Select((column, index) => new XElement(Text + "field", new XAttribute("index", index + 1), new XAttribute("term", TermOf(column)))));
-
-    private static string TermOf(string column) => column is "license" or "rightsHolder" or "modified" or "language" ? DublinCore + column : Terms + column;
+        id == "id" ? new XElement(Text + "field", new XAttribute("index", 0), new XAttribute("term", Terms + "eventID")) : null,
+        file.Columns.Select((column, index) => new XElement(Text + "field", new XAttribute("index", index + 1), new XAttribute("term", Terms + column))));
 
     private static string Table(File file)
     {

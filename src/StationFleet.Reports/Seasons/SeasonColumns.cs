@@ -8,14 +8,17 @@ namespace StationFleet.Reports.Seasons;
 internal static class SeasonColumns
 {
     /// <summary>Every figure of a season, in the order of the definitions.</summary>
-    public static IEnumerable<Cell> Of(SeasonFigures figures, UnitSystem units) => figures.Listed.Select(figure => figure.Definition.Unit switch
+    public static IEnumerable<Cell> Of(SeasonFigures figures, UnitSystem units) => figures.Listed.Select(figure => Of(figure.Definition, figure.Value, units));
+
+    /// <summary>One figure's cell.</summary>
+    public static Cell Of(FigureDefinition definition, double? value, UnitSystem units) => definition.Unit switch
     {
-        FigureUnit.Count => Cell.Count(figure.Value),
-        FigureUnit.Share => Cell.Share(figure.Value),
-        FigureUnit.Volume => Volume(figure.Value, units),
-        FigureUnit.Money => Cell.TwoDecimals(figure.Value),
-        _ => Cell.OneDecimal(figure.Value),
-    });
+        FigureUnit.Count => Cell.Count(value),
+        FigureUnit.Share => Cell.Share(value),
+        FigureUnit.Volume => Volume(value, units),
+        FigureUnit.Money or FigureUnit.Ratio => Cell.TwoDecimals(value),
+        _ => Cell.OneDecimal(value),
+    };
 
     /// <summary>A figure as a column of its own.</summary>
     public static ReportColumn Column(FigureDefinition figure, UnitSystem units) => new(

@@ -11,33 +11,36 @@ namespace StationFleet.Reports.Seasons;
 public static class SeasonCsv
 {
     /// <summary>The names of the tables, as addresses use them.</summary>
-    public static IReadOnlyList<string> TableKeys { get; } = ["summary", "fleet", "uses-by-month", "tickets", "pump-outs", "definitions"];
+    public static IReadOnlyList<string> TableKeys { get; } =
+        ["summary", "fleet", "comparison", "uses-by-month", "tickets", "pump-outs", "organisms-removed", "organisms-by-month", "data-quality", "definitions"];
 
     /// <summary>One table's file.</summary>
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="key">One of <see cref="TableKeys"/>.</param>
     /// <param name="isInvented">The data are invented, and every row says so.</param>
     /// <returns>The file's bytes, or null when there is no such table.</returns>
-    public static byte[]? Write(SeasonSummary summary, string key, bool isInvented) =>
-        Tables(summary, isInvented).FirstOrDefault(table => table.Key == key) is { } table ? CsvTable.Write(table) : null;
+    public static byte[]? Write(SeasonReport report, string key, bool isInvented) =>
+        Tables(report, isInvented).FirstOrDefault(table => table.Key == key) is { } table ? CsvTable.Write(table) : null;
 
     /// <summary>The description of all files.</summary>
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="frame">Whose it is.</param>
     /// <param name="address">The address of a table's file, by the table's name.</param>
-    public static byte[] Describe(SeasonSummary summary, ReportFrame frame, Func<string, string> address)
+    public static byte[] Describe(SeasonReport report, ReportFrame frame, Func<string, string> address)
     {
         ArgumentNullException.ThrowIfNull(frame);
-        return TableDescription.Write(frame, Tables(summary, frame.IsInvented), table => address(table.Key));
+        return TableDescription.Write(frame, Tables(report, frame.IsInvented), table => address(table.Key));
     }
 
-    internal static IReadOnlyList<ReportTable> Tables(SeasonSummary summary, bool isInvented)
+    internal static IReadOnlyList<ReportTable> Tables(SeasonReport report, bool isInvented)
     {
-        ArgumentNullException.ThrowIfNull(summary);
+        ArgumentNullException.ThrowIfNull(report);
+        SeasonSummary summary = report.Summary;
         ReportTable[] tables =
         [
-            Summary(summary), Fleet(summary), UsesByMonth(summary), SeasonTables.Tickets(summary),
-            SeasonTables.PumpOuts(summary, UnitSystem.Metric), SeasonTables.Definitions(SeasonColumns.MachineUnit),
+            Summary(summary), Fleet(summary), SeasonTables.Comparison(report, UnitSystem.Metric, SeasonColumns.MachineUnit), UsesByMonth(summary), SeasonTables.Tickets(summary),
+            SeasonTables.PumpOuts(summary, UnitSystem.Metric), SeasonSampleTables.Removed(report, UnitSystem.Metric),
+            SeasonSampleTables.ByMonth(report, UnitSystem.Metric), SeasonTables.Quality(report), SeasonTables.Definitions(SeasonColumns.MachineUnit),
         ];
         return isInvented ? [.. tables.Select(table => table.Noted())] : tables;
     }

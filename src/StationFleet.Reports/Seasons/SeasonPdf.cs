@@ -16,22 +16,27 @@ public static class SeasonPdf
 
     private const int StationsAcross = 6;
 
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="units">The readers' units.</param>
     /// <param name="frame">Whose it is.</param>
     /// <param name="progress">Gets the share that is done, 0 to 1; null when nobody looks.</param>
-    public static byte[] Write(SeasonSummary summary, UnitSystem units, ReportFrame frame, Action<double>? progress = null)
+    public static byte[] Write(SeasonReport report, UnitSystem units, ReportFrame frame, Action<double>? progress = null)
     {
-        ArgumentNullException.ThrowIfNull(summary);
+        ArgumentNullException.ThrowIfNull(report);
         ArgumentNullException.ThrowIfNull(frame);
+        SeasonSummary summary = report.Summary;
         string note = frame.IsInvented ? $" · {ReportFrame.InventedNote}" : "";
         using PdfFlow flow = new(
             units == UnitSystem.UsCustomary ? PageSize.Letter : PageSize.A4, frame.Title, frame.Agency, summary.AsOf, $"{frame.Agency} · {frame.Title}{note}");
-        Cover(flow, summary, units, frame);
+        Cover(flow, report, units, frame);
         progress?.Invoke(0.1);
         Figures(flow, summary, units);
+        YearBefore(flow, report, units);
         progress?.Invoke(0.4);
         Pictures(flow, summary, units);
+        SeasonSamplesPdf.Write(flow, report, units);
+        Data(flow, report);
+        Cautions(flow);
         progress?.Invoke(0.8);
         Notes(flow);
         byte[] file = flow.Finish();
@@ -39,8 +44,9 @@ public static class SeasonPdf
         return file;
     }
 
-    private static void Cover(PdfFlow flow, SeasonSummary summary, UnitSystem units, ReportFrame frame)
+    private static void Cover(PdfFlow flow, SeasonReport report, UnitSystem units, ReportFrame frame)
     {
+        SeasonSummary summary = report.Summary;
         flow.Page.DrawRectangle(new XSolidBrush(PdfPalette.Pine), 0, 0, flow.Page.PageSize.Width, 190);
         flow.Page.DrawString(frame.Agency, PdfFlow.Font(12), XBrushes.White, new XPoint(54, 92));
         flow.Page.DrawString("Season summary", PdfFlow.Font(30, isBold: true), XBrushes.White, new XPoint(54, 130));
@@ -52,7 +58,8 @@ public static class SeasonPdf
             flow.Space(8);
         }
 
-        foreach (string sentence in frame.Lead)
+        string[] lead = [.. frame.Lead, .. report.Shared.Length > 0 && !frame.Lead.Contains(report.Shared) ? [report.Shared] : Array.Empty<string>()];
+        foreach (string sentence in lead)
         {
             flow.Paragraph(sentence, 14);
             flow.Space(8);
@@ -96,9 +103,47 @@ public static class SeasonPdf
             flow.Space(10);
         }
 
+        flow.Need(Math.Min(12, summary.Stations.Count + 2) * 20);
         flow.Table(
             [new PdfColumn("Station", 1), new PdfColumn("Where it stands, or stood last", 4)],
             summary.Stations.Select(station => (IReadOnlyList<string>)[station.Code, station.Place]));
+    }
+
+    private static void YearBefore(PdfFlow flow, SeasonReport report, UnitSystem units)
+    {
+        if (report.Before is not { } before)
+        {
+            return;
+        }
+
+        flow.Heading("Beside the year before");
+        flow.Paragraph(SeasonComparison.Note, 9);
+        flow.Space(4);
+        flow.Table(
+            [
+                new PdfColumn("All stations together", 3.4), new PdfColumn(SeasonWords.Named(report.Summary), 1.2, IsNumber: true),
+                new PdfColumn(SeasonWords.NamedBefore(before), 1.2, IsNumber: true), new PdfColumn("Change", 0.9, IsNumber: true), new PdfColumn("", 1.5),
+            ],
+            report.Changes.Where(change => change.About.Length > 0 ? change.Value > 0 || change.Before > 0 : change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<string>)
+            [
+                change.About.Length > 0 ? change.Name : Named(change.Definition, units),
+                SeasonWords.Value(new FigureValue(change.Definition, change.Value), units), SeasonWords.Value(new FigureValue(change.Definition, change.Before), units),
+                SeasonWords.Change(change.Share), SeasonComparison.Say(change.Verdict),
+            ]));
+    }
+
+    private static void Data(PdfFlow flow, SeasonReport report)
+    {
+        flow.Heading("The data behind it");
+        if (report.Quality.Count == 0)
+        {
+            flow.Paragraph("No gap, no record set aside, no uncertain value.");
+            return;
+        }
+
+        flow.Table(
+            [new PdfColumn("Station", 1), new PdfColumn("What to know of its data", 7)],
+            report.Quality.Select(notes => (IReadOnlyList<string>)[notes.Station, string.Join(' ', notes.Sentences)]));
     }
 
     private static void Pictures(PdfFlow flow, SeasonSummary summary, UnitSystem units)
@@ -146,11 +191,15 @@ public static class SeasonPdf
     {
         flow.NewPage();
         flow.Heading("How the figures are made");
-        foreach (FigureDefinition figure in SeasonDefinitions.All)
+        foreach (FigureDefinition figure in SeasonDefinitions.All.Concat(SeasonDefinitions.OfSamples))
         {
             flow.Entry(figure.Name, figure.Definition, $"Source: {figure.Source}.");
         }
+    }
 
+    private static void Cautions(PdfFlow flow)
+    {
+        flow.Need(150);
         flow.Heading("What to keep in mind");
         foreach (string caution in SeasonNarrative.Cautions)
         {

@@ -2,7 +2,9 @@ using System.Globalization;
 using PdfSharp.Drawing;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Seasons;
+using StationFleet.Domain.Statistics;
 using StationFleet.Domain.Time;
 using StationFleet.Reports.Pdf;
 
@@ -105,6 +107,31 @@ internal static class SeasonPictures
         Months(page, plot, span, stations[0].Zone);
     }
 
+    /// <summary>Organisms in a litre by month: a point on a bar from the lower to the upper limit; a month without a sample says so.</summary>
+    public static void Concentration(XGraphics page, XRect place, MonthRanking ranking)
+    {
+        Legend(page, place, [("estimate, in a litre", PdfPalette.Lake), ("95 % interval", PdfPalette.PineWash)]);
+        XRect plot = Plot(place);
+        double most = Axis(page, plot, ranking.Months.Select(month => month.Value).OfType<Bounded>().Select(value => double.IsFinite(value.High) ? value.High : value.Value).DefaultIfEmpty(0).Max());
+        double step = plot.Width / ranking.Months.Count;
+        foreach ((int number, MonthResult month) in ranking.Months.Index())
+        {
+            double x = plot.Left + ((number + 0.5) * step);
+            Below(page, plot, x, new DateOnly(2000, month.Month, 1).ToString("MMM", CultureInfo.InvariantCulture));
+            if (month.Value is not { } value)
+            {
+                page.DrawString("no sample", Small, new XSolidBrush(PdfPalette.Ink2), new XRect(x - 30, plot.Bottom - 14, 60, 10), XStringFormats.TopCenter);
+                continue;
+            }
+
+            double top = Y(double.IsFinite(value.High) ? value.High : value.Value);
+            page.DrawRectangle(new XPen(PdfPalette.Pine, 0.6), new XSolidBrush(PdfPalette.PineWash), x - 7, top, 14, Math.Max(0.5, Y(value.Low) - top));
+            page.DrawEllipse(new XSolidBrush(PdfPalette.Lake), x - 3, Y(value.Value) - 3, 6, 6);
+        }
+
+        double Y(double value) => plot.Bottom - (value / most * plot.Height);
+    }
+
     private static XColor ColourOf(ToolKind kind) => Kinds.First(each => each.Kind == kind).Colour;
 
     private static XRect Plot(XRect place) =>
@@ -127,10 +154,11 @@ internal static class SeasonPictures
     // Lines at round numbers; gives the number at the top of the picture.
     private static double Axis(XGraphics page, XRect plot, double most)
     {
-        double rough = Math.Max(most, 1) / 4;
+        most = most > 0 ? most : 1;
+        double rough = most / 4;
         double power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
         double step = power * (rough / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 };
-        double top = Math.Ceiling(Math.Max(most, 1) / step) * step;
+        double top = Math.Ceiling(most / step) * step;
         for (double value = 0; value <= top + (step / 2); value += step)
         {
             double y = plot.Bottom - (value / top * plot.Height);

@@ -70,6 +70,42 @@ internal static class SeasonTables
         Note = LocalTimes,
     };
 
+    /// <summary>One row per figure of all stations together: beside the year before.</summary>
+    /// <param name="report">The season.</param>
+    /// <param name="units">The units of the values.</param>
+    /// <param name="unit">The unit in which a figure is shown.</param>
+    public static ReportTable Comparison(SeasonReport report, UnitSystem units, Func<FigureDefinition, string> unit) => new(
+        "comparison", "Beside the year before",
+        [
+            SeasonColumns.Words("figure", "Figure", "The figure, of all stations together."),
+            SeasonColumns.Words("about", "About", "The organism and the water that it is about; empty for a figure of the stations."),
+            SeasonColumns.Words("unit", "Unit", "Its unit; empty for a count."),
+            new("value", SeasonWords.Named(report.Summary), ColumnKind.Figure, "", "The figure on these days."),
+            new("year_before", report.Before is { } before ? SeasonWords.NamedBefore(before) : "A year before", ColumnKind.Figure, "", "The figure on the same days of the year before."),
+            new("change", "Change", ColumnKind.Number, "1", "The difference divided by the figure of the year before; empty when that is 0 or not known."),
+            SeasonColumns.Words("verdict", "Is it more than noise?", "Whether chance alone would do as much in at most one of twenty cases; not tested where the scatter is not known."),
+        ],
+        [
+            .. report.Changes.Where(change => change.Value is not null || change.Before is not null).Select(change => (IReadOnlyList<Cell>)
+            [
+                Cell.Of(change.Definition.Name), Cell.Of(change.About), Cell.Of(unit(change.Definition)),
+                SeasonColumns.Of(change.Definition, change.Value, units), SeasonColumns.Of(change.Definition, change.Before, units),
+                Cell.Share(change.Share), Cell.Of(SeasonComparison.Say(change.Verdict)),
+            ]),
+        ])
+    {
+        Note = SeasonComparison.Note,
+    };
+
+    /// <summary>One row per sentence: what is to be known of the data.</summary>
+    public static ReportTable Quality(SeasonReport report) => new(
+        "data-quality", "The data behind it",
+        [
+            Station,
+            SeasonColumns.Words("remark", "What to know of its data", "A gap, records set aside, or an uncertain or assumed value."),
+        ],
+        [.. report.Quality.SelectMany(notes => notes.Sentences, (notes, sentence) => (IReadOnlyList<Cell>)[Cell.Of(notes.Station), Cell.Of(sentence)])]);
+
     /// <summary>One row per figure: what it means.</summary>
     /// <param name="unit">The unit in which the other tables show a figure.</param>
     public static ReportTable Definitions(Func<FigureDefinition, string> unit) => new(
@@ -82,7 +118,7 @@ internal static class SeasonTables
             SeasonColumns.Words("source", "Source", "Where the definition comes from."),
         ],
         [
-            .. SeasonDefinitions.All.Select(figure => (IReadOnlyList<Cell>)
+            .. SeasonDefinitions.All.Concat(SeasonDefinitions.OfSamples).Select(figure => (IReadOnlyList<Cell>)
             [
                 Cell.Of(figure.Name), Cell.Of(figure.Key), Cell.Of(unit(figure)), Cell.Of(figure.Definition), Cell.Of(figure.Source),
             ]),

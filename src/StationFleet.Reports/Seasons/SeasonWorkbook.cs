@@ -10,18 +10,25 @@ public static class SeasonWorkbook
 {
     private static readonly ReportColumn Tool = SeasonColumns.Words("tool", "Tool", "The name the agency gave the tool.");
 
-    /// <param name="summary">The season.</param>
+    /// <param name="report">The season.</param>
     /// <param name="units">The readers' units.</param>
     /// <param name="frame">Whose it is.</param>
+    /// <param name="progress">Gets the share that is done, 0 to 1; null when nobody looks.</param>
     /// <returns>The file's bytes, of type <see cref="TableWorkbook.ContentType"/>.</returns>
-    public static byte[] Write(SeasonSummary summary, UnitSystem units, ReportFrame frame)
+    public static byte[] Write(SeasonReport report, UnitSystem units, ReportFrame frame, Action<double>? progress = null)
     {
-        ArgumentNullException.ThrowIfNull(summary);
-        return TableWorkbook.Write(frame,
-        [
-            Summary(summary, units), UsesByMonth(summary), SeasonTables.Tickets(summary), SeasonTables.PumpOuts(summary, units),
-            SeasonTables.Definitions(figure => figure.UnitName(units)),
-        ]);
+        ArgumentNullException.ThrowIfNull(report);
+        SeasonSummary summary = report.Summary;
+        return TableWorkbook.Write(
+            frame,
+            [
+                Summary(summary, units),
+                .. report.Before is null ? Array.Empty<ReportTable>() : [SeasonTables.Comparison(report, units, figure => figure.UnitName(units))],
+                UsesByMonth(summary), SeasonTables.Tickets(summary), SeasonTables.PumpOuts(summary, units),
+                SeasonSampleTables.Removed(report, units), SeasonSampleTables.ByMonth(report, units), SeasonTables.Quality(report),
+                SeasonTables.Definitions(figure => figure.UnitName(units)),
+            ],
+            progress);
     }
 
     // Figures down, stations across: it prints on one page, and reads like the table of a report.

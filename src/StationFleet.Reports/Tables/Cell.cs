@@ -12,6 +12,9 @@ public enum NumberFormat
     /// <summary>Two decimals, as money has.</summary>
     TwoDecimals,
 
+    /// <summary>Three decimals, as small concentrations have.</summary>
+    ThreeDecimals,
+
     /// <summary>A share of a whole, 0 to 1, shown as a percentage with one decimal.</summary>
     Share,
 }
@@ -42,13 +45,15 @@ public abstract record Cell
 
     public static Cell Of(string? text) => string.IsNullOrEmpty(text) ? None : new Text(text);
 
-    public static Cell Count(double? value) => value is { } number ? new Number(number, NumberFormat.Count) : None;
+    public static Cell Count(double? value) => value is { } number && double.IsFinite(number) ? new Number(number, NumberFormat.Count) : None;
 
     public static Cell OneDecimal(double? value) => value is { } number ? new Number(number, NumberFormat.OneDecimal) : None;
 
     public static Cell Share(double? value) => value is { } number ? new Number(number, NumberFormat.Share) : None;
 
     public static Cell TwoDecimals(double? value) => value is { } number ? new Number(number, NumberFormat.TwoDecimals) : None;
+
+    public static Cell ThreeDecimals(double? value) => value is { } number && double.IsFinite(number) ? new Number(number, NumberFormat.ThreeDecimals) : None;
 
     public static Cell Money(Domain.Quantities.Money? value) => TwoDecimals((double?)value?.Amount);
 

@@ -11,6 +11,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
 {
     private const int NarrowestColumn = 11;
     private const int WidestColumn = 58;
+    private const int LongestNote = 95;
     private const double LineHeight = 15;
     private const double Air = 4;
 
@@ -26,7 +27,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         (frame.Agency, CellStyle.Lead),
         .. frame.IsInvented ? [(ReportFrame.InventedNote, CellStyle.Note)] : Array.Empty<(string, CellStyle)>(),
         .. lead.Select(sentence => (sentence, CellStyle.Lead)),
-        .. table.Note.Length > 0 ? [(table.Note, CellStyle.Lead)] : Array.Empty<(string, CellStyle)>(),
+        .. Lines(table.Note).Select(line => (line, CellStyle.Lead)),
     ];
 
     /// <summary>The table's header, counted from 1; one row is left empty above it.</summary>
@@ -132,6 +133,7 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         Cell.Number { Format: NumberFormat.Count } => CellStyle.Count,
         Cell.Number { Format: NumberFormat.OneDecimal } => CellStyle.OneDecimal,
         Cell.Number { Format: NumberFormat.TwoDecimals } => CellStyle.TwoDecimals,
+        Cell.Number { Format: NumberFormat.ThreeDecimals } => CellStyle.ThreeDecimals,
         Cell.Number { Format: NumberFormat.Share } => CellStyle.Share,
         Cell.Day => CellStyle.Date,
         Cell.Instant => CellStyle.Instant,
@@ -154,6 +156,29 @@ internal sealed class TableSheet(ReportFrame frame, ReportTable table, IReadOnly
         }
 
         return lines;
+    }
+
+    // A long line would make the printed sheet as wide as itself.
+    private static IEnumerable<string> Lines(string note)
+    {
+        string line = "";
+        foreach (string word in note.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (line.Length > 0 && line.Length + word.Length > LongestNote)
+            {
+                yield return line;
+                line = word;
+            }
+            else
+            {
+                line = line.Length == 0 ? word : $"{line} {word}";
+            }
+        }
+
+        if (line.Length > 0)
+        {
+            yield return line;
+        }
     }
 
     // A header may wrap at its words, and needs room for the filter's button.

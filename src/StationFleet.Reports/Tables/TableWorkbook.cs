@@ -12,7 +12,8 @@ public static class TableWorkbook
 
     /// <param name="frame">What stands around the tables; its lead goes on the first sheet.</param>
     /// <param name="tables">The tables, in the order of their sheets.</param>
-    public static byte[] Write(ReportFrame frame, IReadOnlyList<ReportTable> tables)
+    /// <param name="progress">Gets the share that is done, 0 to 1; null when nobody looks.</param>
+    public static byte[] Write(ReportFrame frame, IReadOnlyList<ReportTable> tables, Action<double>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(frame);
         ArgumentNullException.ThrowIfNull(tables);
@@ -38,6 +39,7 @@ public static class TableWorkbook
                 {
                     Name = "_xlnm.Print_Titles", LocalSheetId = (uint)index,
                 });
+                progress?.Invoke((index + 1.0) / tables.Count);
             }
 
             workbook.Workbook = new Workbook(sheets, names);

@@ -18,6 +18,7 @@ internal enum CellStyle : uint
     Date,
     Instant,
     TwoDecimals,
+    ThreeDecimals,
 }
 
 internal static class WorkbookStyles
@@ -32,6 +33,7 @@ internal static class WorkbookStyles
     private const uint DateFormat = 165;
     private const uint InstantFormat = 166;
     private const uint OneDecimalFormat = 167;
+    private const uint ThreeDecimalsFormat = 168;
     private const uint CountFormat = 3;
     private const uint TwoDecimalsFormat = 4;
 
@@ -40,7 +42,8 @@ internal static class WorkbookStyles
             new NumberingFormat { NumberFormatId = ShareFormat, FormatCode = "0.0%" },
             new NumberingFormat { NumberFormatId = DateFormat, FormatCode = "yyyy\\-mm\\-dd" },
             new NumberingFormat { NumberFormatId = InstantFormat, FormatCode = "yyyy\\-mm\\-dd\\ hh:mm" },
-            new NumberingFormat { NumberFormatId = OneDecimalFormat, FormatCode = "#,##0.0" }),
+            new NumberingFormat { NumberFormatId = OneDecimalFormat, FormatCode = "#,##0.0" },
+            new NumberingFormat { NumberFormatId = ThreeDecimalsFormat, FormatCode = "#,##0.000" }),
         new Fonts(
             Font(11, null, bold: false), Font(16, Pine, bold: true), Font(11, Ink2, bold: false),
             Font(11, Visit, bold: true), Font(11, "FFFFFFFF", bold: true)),
@@ -64,7 +67,8 @@ internal static class WorkbookStyles
             Format(font: 0, border: 1, number: ShareFormat, alignment: Align(HorizontalAlignmentValues.Right)),
             Format(font: 0, border: 1, number: DateFormat, alignment: Align(HorizontalAlignmentValues.Left)),
             Format(font: 0, border: 1, number: InstantFormat, alignment: Align(HorizontalAlignmentValues.Left)),
-            Format(font: 0, border: 1, number: TwoDecimalsFormat, alignment: Align(HorizontalAlignmentValues.Right))));
+            Format(font: 0, border: 1, number: TwoDecimalsFormat, alignment: Align(HorizontalAlignmentValues.Right)),
+            Format(font: 0, border: 1, number: ThreeDecimalsFormat, alignment: Align(HorizontalAlignmentValues.Right))));
 
     private static Font Font(double size, string? colour, bool bold)
     {
@@ -88,7 +92,7 @@ internal static class WorkbookStyles
         new(new LeftBorder(), new RightBorder(), new TopBorder(), bottom ?? new BottomBorder(), new DiagonalBorder());
 
     private static Alignment Align(HorizontalAlignmentValues side, bool wrap = false) =>
-        new() { Horizontal = side, Vertical = VerticalAlignmentValues.Center, WrapText = wrap ? true : null };
+        new() { Horizontal = side, Vertical = VerticalAlignmentValues.Center, WrapText = wrap ? true : null, Indent = side == HorizontalAlignmentValues.Left ? 1u : null };
 
     private static CellFormat Format(uint font, uint fill = 0, uint border = 0, uint number = 0, Alignment? alignment = null)
     {

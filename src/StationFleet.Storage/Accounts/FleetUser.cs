@@ -21,5 +21,8 @@ public static class FleetRoles
     public const string Supervisor = "Supervisor";
     public const string Administrator = "Administrator";
 
-    public static IReadOnlyList<string> All { get; } = [Biologist, Technician, Supervisor, Administrator];
+    /// <summary>A volunteer or a member of staff at the ramp: counts boats, reports problems and logs hours, and sees no more than that.</summary>
+    public const string Steward = "Steward";
+
+    public static IReadOnlyList<string> All { get; } = [Biologist, Technician, Supervisor, Administrator, Steward];
 }

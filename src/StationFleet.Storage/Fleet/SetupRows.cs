@@ -1,10 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Service;
 
 namespace StationFleet.Storage.Fleet;
@@ -15,6 +17,7 @@ internal sealed class SetupRows
     private const int DaysOfVisits = 60;
     private const int DaysOfFindings = 1100;
     private const int DaysOfDowntimes = 31;
+    private const int DaysOfPlans = 120;
 
     private List<Station> Stations { get; set; } = [];
 
@@ -40,6 +43,8 @@ internal sealed class SetupRows
 
     private HashSet<StationId> Dipped { get; set; } = [];
 
+    private List<SamplePlan> Plans { get; set; } = [];
+
     private List<KnownDays> KnownDays { get; set; } = [];
 
     private IReadOnlyList<UtcInterval> ServerDown { get; set; } = [];
@@ -53,6 +58,7 @@ internal sealed class SetupRows
         DateTimeOffset Since(int days) => now?.AddDays(-days) ?? DateTimeOffset.MinValue;
         (DateTimeOffset visitsSince, DateTimeOffset findingsSince, DateTimeOffset downSince) =
             (Since(DaysOfVisits), Since(DaysOfFindings), Since(DaysOfDowntimes));
+        DateOnly plansSince = DateOnly.FromDateTime(Since(DaysOfPlans).UtcDateTime);
         var closed = await db.Tickets.AsNoTracking()
             .Where(ticket => (station == null || ticket.StationId == station) && ticket.State == TicketState.Closed && ticket.Closed > findingsSince
                 && (ticket.Outcome == TicketOutcome.Fixed || ticket.Outcome == TicketOutcome.NothingWrong))
@@ -84,6 +90,8 @@ internal sealed class SetupRows
                 .ToDictionaryAsync(row => row.StationId, row => row.Settings, cancel),
             Dipped = [.. await db.PumpOuts.AsNoTracking().Where(row => (station == null || row.StationId == station) && (row.DipLitres != null || row.DipLevelM != null))
                 .Select(row => row.StationId).Distinct().ToListAsync(cancel)],
+            Plans = await db.SamplePlans.AsNoTracking().Where(plan => (station == null || plan.StationId == station) && plan.Due >= plansSince)
+                .OrderBy(plan => plan.Due).ToListAsync(cancel),
             KnownDays = await db.KnownDays.AsNoTracking().OrderBy(known => known.FirstDay).ThenBy(known => known.Id).ToListAsync(cancel),
             ServerDown = [.. (await db.ServerDowntimes.AsNoTracking().Where(down => down.To > downSince).OrderBy(down => down.From).ToListAsync(cancel))
                 .Select(down => new UtcInterval(down.From, down.To))],
@@ -95,6 +103,8 @@ internal sealed class SetupRows
         FleetDbContext db, TimeZoneInfo fleetZone, CancellationToken cancel)
     {
         Dictionary<StationId, StationSetupHistory> histories = [];
+        ILookup<StationId, PlannedTaking> takings = await db.FollowAsync(
+            Plans, station => Placements[station].LastOrDefault() is { } last ? Accesses[last.AccessId].Zone : fleetZone, cancel);
         foreach (Station station in Stations)
         {
             Placement[] placements = [.. Placements[station.Id]];
@@ -126,6 +136,7 @@ internal sealed class SetupRows
                     Dips = Dipped.Contains(station.Id) ? await db.TankDipsAsync(station.Id, tank, cancel) : [],
                     Places = [.. placements.Select(placement => StandingPlace(placement, Accesses[placement.AccessId]))],
                     Service = new ServiceLog([.. Visits[station.Id]], [.. Findings[station.Id]]),
+                    Takings = [.. takings[station.Id]],
                     ServerDown = ServerDown,
                 },
             });

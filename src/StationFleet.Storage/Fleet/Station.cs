@@ -26,6 +26,12 @@ public sealed class Station
 
     /// <summary>Its controller has no clock: relative times are taken at the time of arrival.</summary>
     public bool HasNoClock { get; set; }
+
+    /// <summary>What opens gate and boxes; for signed-in people only. May be empty.</summary>
+    public string AccessCode { get; set; } = "";
+
+    /// <summary>Who has the keys, in the agency's words; may be empty.</summary>
+    public string KeyHolders { get; set; } = "";
 }
 
 internal sealed class StationConfiguration : IEntityTypeConfiguration<Station>
@@ -35,6 +41,8 @@ internal sealed class StationConfiguration : IEntityTypeConfiguration<Station>
         builder.ToTable("stations");
         builder.Property(station => station.Id).ValueGeneratedOnAdd();
         builder.Property(station => station.Code).HasMaxLength(30);
+        builder.Property(station => station.AccessCode).HasMaxLength(60);
+        builder.Property(station => station.KeyHolders).HasMaxLength(200);
         builder.HasOne<Agency>().WithMany().HasForeignKey(station => station.OwnerId).OnDelete(DeleteBehavior.Restrict);
         builder.HasOne<Agency>().WithMany().HasForeignKey(station => station.OperatorId).OnDelete(DeleteBehavior.Restrict);
         builder.HasIndex(station => station.Code).IsUnique();

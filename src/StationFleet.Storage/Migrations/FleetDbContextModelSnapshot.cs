@@ -337,6 +337,142 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("public_reports", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftEvent", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<int>("ShiftId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shift_id");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(4000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ShiftId", "At");
+
+                    b.ToTable("count_shift_events", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftRow", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<int>("AccessId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("access_id");
+
+                    b.Property<int>("BoatsAtStation")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("boats_at_station");
+
+                    b.Property<int>("BoatsLeaving")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("boats_leaving");
+
+                    b.Property<string>("CountedById")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counted_by_id");
+
+                    b.Property<string>("Counter")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("counter");
+
+                    b.Property<long>("Entered")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("entered");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<string>("IdempotencyKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("idempotency_key");
+
+                    b.Property<bool>("IsStruck")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_struck");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(1000)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<long>("To")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("to");
+
+                    b.Property<int>("Version")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AccessId");
+
+                    b.HasIndex("IdempotencyKey")
+                        .IsUnique();
+
+                    b.HasIndex("CountedById", "From");
+
+                    b.HasIndex("StationId", "From");
+
+                    b.ToTable("count_shifts", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountedToolUses", b =>
+                {
+                    b.Property<int>("ShiftId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shift_id");
+
+                    b.Property<string>("Tool")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("tool");
+
+                    b.Property<int>("Uses")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("uses");
+
+                    b.HasKey("ShiftId", "Tool");
+
+                    b.ToTable("counted_tool_uses", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Fleet.Access", b =>
                 {
                     b.Property<int>("Id")
@@ -540,6 +676,12 @@ namespace StationFleet.Storage.Migrations
 
                     SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
 
+                    b.Property<string>("AccessCode")
+                        .IsRequired()
+                        .HasMaxLength(60)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("access_code");
+
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasMaxLength(30)
@@ -557,6 +699,12 @@ namespace StationFleet.Storage.Migrations
                     b.Property<bool>("IsPortable")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_portable");
+
+                    b.Property<string>("KeyHolders")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("key_holders");
 
                     b.Property<int>("OperatorId")
                         .HasColumnType("INTEGER")
@@ -2224,6 +2372,84 @@ namespace StationFleet.Storage.Migrations
                     b.ToTable("sample_events", (string)null);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SamplePlan", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long?>("ChangedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("changed_at");
+
+                    b.Property<string>("ChangedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("changed_by");
+
+                    b.Property<long?>("DismissedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("dismissed_at");
+
+                    b.Property<string>("DismissedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("dismissed_by");
+
+                    b.Property<string>("DismissedFor")
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("dismissed_for");
+
+                    b.Property<DateOnly>("Due")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("due");
+
+                    b.Property<DateOnly>("From")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("from");
+
+                    b.Property<int?>("Grabs")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("grabs");
+
+                    b.Property<double?>("LitresPerGrab")
+                        .HasColumnType("REAL")
+                        .HasColumnName("litres_per_grab");
+
+                    b.Property<long>("PlannedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("planned_at");
+
+                    b.Property<string>("PlannedBy")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("planned_by");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<int>("StationId")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("station_id");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("version");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StationId", "Due");
+
+                    b.ToTable("sample_plans", (string)null);
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Sampling.Taxon", b =>
                 {
                     b.Property<int>("Id")
@@ -2360,6 +2586,118 @@ namespace StationFleet.Storage.Migrations
                     b.HasIndex("PersonId");
 
                     b.ToTable("duty_hours", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.GuidanceChange", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<string>("AddedCautions")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("added_cautions");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<string>("RemovedCautions")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("removed_cautions");
+
+                    b.Property<string>("Rule")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("rule");
+
+                    b.Property<string>("Steps")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("steps");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Rule", "Id");
+
+                    b.ToTable("guidance_changes", (string)null);
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Outing", b =>
+                {
+                    b.Property<int>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    SqlitePropertyBuilderExtensions.UseAutoincrement(b.Property<int>("Id"));
+
+                    b.Property<long?>("Back")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("back");
+
+                    b.Property<long>("ExpectedBack")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("expected_back");
+
+                    b.Property<string>("FormKeys")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("form_keys");
+
+                    b.Property<long>("Known")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("known");
+
+                    b.Property<string>("PersonId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person_id");
+
+                    b.Property<long>("Since")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("since");
+
+                    b.Property<long?>("Told")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("told");
+
+                    b.Property<string>("Where")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("where");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT")
+                        .HasColumnName("who");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PersonId")
+                        .IsUnique()
+                        .HasDatabaseName("IX_outings_one_out")
+                        .HasFilter("\"Back\" IS NULL");
+
+                    b.ToTable("outings", (string)null);
                 });
 
             modelBuilder.Entity("StationFleet.Storage.Service.Photograph", b =>
@@ -3335,6 +3673,39 @@ namespace StationFleet.Storage.Migrations
                         .OnDelete(DeleteBehavior.Restrict);
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftEvent", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Counts.CountShiftRow", null)
+                        .WithMany()
+                        .HasForeignKey("ShiftId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountShiftRow", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Access", null)
+                        .WithMany()
+                        .HasForeignKey("AccessId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Counts.CountedToolUses", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Counts.CountShiftRow", null)
+                        .WithMany()
+                        .HasForeignKey("ShiftId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Fleet.Access", b =>
                 {
                     b.HasOne("StationFleet.Storage.Fleet.Agency", null)
@@ -3714,6 +4085,15 @@ namespace StationFleet.Storage.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("StationFleet.Storage.Sampling.SamplePlan", b =>
+                {
+                    b.HasOne("StationFleet.Storage.Fleet.Station", null)
+                        .WithMany()
+                        .HasForeignKey("StationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("StationFleet.Storage.Sampling.Taxon", b =>
                 {
                     b.HasOne("StationFleet.Storage.Fleet.Agency", null)
@@ -3744,6 +4124,15 @@ namespace StationFleet.Storage.Migrations
                         .HasForeignKey("AccessId")
                         .OnDelete(DeleteBehavior.Cascade);
 
+                    b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("StationFleet.Storage.Service.Outing", b =>
+                {
                     b.HasOne("StationFleet.Storage.Accounts.FleetUser", null)
                         .WithMany()
                         .HasForeignKey("PersonId")

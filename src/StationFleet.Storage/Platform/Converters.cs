@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
@@ -34,6 +35,10 @@ public sealed class MoneyConverter() : ValueConverter<Money, long>(money => mone
 public sealed class PercentageConverter() : ValueConverter<Percentage, int>(share => share.Hundredths, hundredths => new Percentage(hundredths));
 
 public sealed class SampleIdConverter() : ValueConverter<SampleId, int>(id => id.Value, value => new SampleId(value));
+
+public sealed class CountShiftIdConverter() : ValueConverter<CountShiftId, int>(id => id.Value, value => new CountShiftId(value));
+
+public sealed class SamplePlanIdConverter() : ValueConverter<SamplePlanId, int>(id => id.Value, value => new SamplePlanId(value));
 
 public sealed class TaxonIdConverter() : ValueConverter<TaxonId, int>(id => id.Value, value => new TaxonId(value));
 

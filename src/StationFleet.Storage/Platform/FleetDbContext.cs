@@ -1,12 +1,14 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Sampling;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Boaters;
+using StationFleet.Storage.Counts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Grants;
 using StationFleet.Storage.Mail;
@@ -79,6 +81,10 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
 
     public DbSet<SignedChecklist> SignedChecklists => Set<SignedChecklist>();
 
+    public DbSet<GuidanceChange> GuidanceChanges => Set<GuidanceChange>();
+
+    public DbSet<Outing> Outings => Set<Outing>();
+
     public DbSet<VisitTicket> VisitTickets => Set<VisitTicket>();
 
     public DbSet<DisposalSite> DisposalSites => Set<DisposalSite>();
@@ -106,6 +112,14 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
     public DbSet<CustodyStep> CustodySteps => Set<CustodyStep>();
 
     public DbSet<SampleEvent> SampleEvents => Set<SampleEvent>();
+
+    public DbSet<CountShiftRow> CountShifts => Set<CountShiftRow>();
+
+    public DbSet<CountedToolUses> CountedToolUses => Set<CountedToolUses>();
+
+    public DbSet<CountShiftEvent> CountShiftEvents => Set<CountShiftEvent>();
+
+    public DbSet<SamplePlan> SamplePlans => Set<SamplePlan>();
 
     public DbSet<Taxon> Taxa => Set<Taxon>();
 
@@ -181,7 +195,9 @@ public sealed class FleetDbContext(DbContextOptions<FleetDbContext> options) : I
         configurationBuilder.Properties<Money>().HaveConversion<MoneyConverter>();
         configurationBuilder.Properties<Percentage>().HaveConversion<PercentageConverter>();
         configurationBuilder.Properties<SampleId>().HaveConversion<SampleIdConverter>();
+        configurationBuilder.Properties<CountShiftId>().HaveConversion<CountShiftIdConverter>();
         configurationBuilder.Properties<TaxonId>().HaveConversion<TaxonIdConverter>();
+        configurationBuilder.Properties<SamplePlanId>().HaveConversion<SamplePlanIdConverter>();
         configurationBuilder.Properties<FindId>().HaveConversion<FindIdConverter>();
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
     }

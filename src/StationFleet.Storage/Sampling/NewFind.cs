@@ -9,6 +9,9 @@ namespace StationFleet.Storage.Sampling;
 /// <summary>A taxon found in tank water, that was not known from the water beside which the tank stands. Where it came from is open.</summary>
 public sealed class NewFind
 {
+    /// <summary>Stands for the water of a station in transit.</summary>
+    public const string NoWater = "any water (in transit)";
+
     public FindId Id { get; init; }
 
     public TaxonId TaxonId { get; init; }

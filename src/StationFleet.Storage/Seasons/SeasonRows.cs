@@ -1,8 +1,10 @@
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 using StationFleet.Domain.Tanks;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Domain.Time;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
@@ -30,8 +32,16 @@ internal sealed class SeasonRows
 
     public required ILookup<StationId, VisitRecord> Visits { get; init; }
 
+    /// <summary>Count shifts that were not taken back.</summary>
+    public required ILookup<StationId, CountShift> Counts { get; init; }
+
     /// <summary>What was booked, by the station it names.</summary>
-    public required ILookup<StationId?, Money> Costs { get; init; }
+    public required ILookup<StationId?, (DateOnly Day, Money Amount)> Costs { get; init; }
+
+    /// <summary>The placements to count alone; null counts all time.</summary>
+    public required IReadOnlyList<Placement>? Stays { get; init; }
+
+    public IReadOnlyCollection<PlacementId>? OnlyPlacements => Stays?.Select(stay => stay.Id).ToHashSet();
 
     /// <summary>No station is left out.</summary>
     public required bool CoversAll { get; init; }
@@ -39,9 +49,29 @@ internal sealed class SeasonRows
     public ILookup<StationId, UseHoursDay> UseHours { get; set; } = null!;
 
     /// <summary>What was booked for a station, or without naming one; null when nothing was.</summary>
-    public Money? CostOf(StationId? station) => Costs.Contains(station) ? Money.Sum(Costs[station]) : null;
+    public Money? CostOf(StationId? station) => CostOf(station, null, TimeZoneInfo.Utc);
 
-    public SeasonStation Station(StationId id, StationSetup setup, IReadOnlyList<SeriesDay> days) => new(
+    // A day belongs to where the station stood at its noon.
+    private Money? CostOf(StationId? station, IReadOnlyList<UtcInterval>? only, TimeZoneInfo zone)
+    {
+        Money[] booked =
+        [
+            .. Costs[station].Where(entry => only is null || only.Any(stay => stay.Contains(LocalCalendar.StartOf(entry.Day, zone).AddHours(12)))).Select(entry => entry.Amount),
+        ];
+        return booked.Length > 0 ? Money.Sum(booked) : null;
+    }
+
+    public SeasonStation Station(StationId id, StationSetup setup, IReadOnlyList<SeriesDay> all)
+    {
+        Placement[]? stays = Stays?.Where(stay => stay.StationId == id).ToArray();
+        UtcInterval[]? only = stays?.Where(stay => stay.To is null || stay.To > stay.From)
+            .Select(stay => new UtcInterval(stay.From, stay.To ?? DateTimeOffset.MaxValue)).ToArray();
+        SeriesDay[] days = stays is null ? [.. all] : [.. all.Where(day => stays.Any(stay => stay.Id == day.RollUp.Placement))];
+        return Station(id, setup, days, all, only);
+    }
+
+    private SeasonStation Station(
+        StationId id, StationSetup setup, IReadOnlyList<SeriesDay> days, IReadOnlyList<SeriesDay> allDays, IReadOnlyList<UtcInterval>? only) => new(
         id,
         Places[id].LastOrDefault() ?? "",
         setup with
@@ -63,10 +93,12 @@ internal sealed class SeasonRows
     {
         UseHours = [.. UseHours[id]],
         Visits = [.. Visits[id]],
-        Cost = CostOf(id),
+        Counts = [.. Counts[id]],
+        Only = only,
+        Cost = CostOf(id, only, setup.Zone),
         TankDays =
         [
-            .. days.GroupBy(day => day.RollUp.Day).Select(day => NewestTank(day, setup.Tank)).OfType<TankReading>().OrderBy(reading => reading.At),
+            .. allDays.GroupBy(day => day.RollUp.Day).Select(day => NewestTank(day, setup.Tank)).OfType<TankReading>().OrderBy(reading => reading.At),
         ],
     };
 

@@ -43,27 +43,6 @@ public sealed class MeasurementReader(FleetDatabase database)
         return rows.ToDictionary(row => row.Station, row => row.At);
     }
 
-    /// <summary>
-    /// The stations whose clock a report since an instant showed to be wrong: ahead by more than ten minutes, or never set. Reports
-    /// are kept when their records are not, so this does not change when people decide about records set aside.
-    /// </summary>
-    public async Task<IReadOnlyDictionary<StationId, WrongClock>> WrongClocksAsync(DateTimeOffset since, CancellationToken cancel)
-    {
-        List<(StationId Station, WrongClock Clock)> rows = await ListAsync(
-            """
-            SELECT wrong.station_id, r.received, r.clock_off, wrong.count, r.id = (SELECT max(id) FROM reports WHERE station_id = wrong.station_id AND source = 'Station')
-            FROM (SELECT station_id, max(id) AS id, count(*) AS count FROM reports
-                  WHERE clock_off IS NOT NULL AND received >= ?1 GROUP BY station_id) wrong
-            JOIN reports r ON r.id = wrong.id
-            """,
-            row => (
-                new StationId(row.Small(0)),
-                new WrongClock(row.Instant(1), TimeSpan.FromMilliseconds(row.Integer(2)), row.Small(3), row.Small(4) == 1)),
-            cancel,
-            since);
-        return rows.ToDictionary(row => row.Station, row => row.Clock);
-    }
-
     /// <summary>The newest value of each series of a station, by name.</summary>
     public async Task<IReadOnlyList<LatestValue>> LatestAsync(StationId station, CancellationToken cancel) => await ListAsync(
         LatestSql,
@@ -130,22 +109,27 @@ public sealed class MeasurementReader(FleetDatabase database)
             RollUpRows.Text(from),
             RollUpRows.Text(to));
 
-    /// <summary>Of each station and local day, the clock hours in which a counter of uses rose; hours that start in [from, to).</summary>
+    /// <summary>
+    /// Of each station and local day, the clock hours in which a counter of uses rose; hours that start in [from, to). Placements
+    /// that are named are the only ones to count.
+    /// </summary>
     public async Task<IReadOnlyList<(StationId Station, DateOnly Day, int Hours)>> UseHoursAsync(
-        IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) =>
+        IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, IReadOnlyCollection<PlacementId>? placements, CancellationToken cancel) =>
         await ListAsync(
             """
             SELECT h.station_id, h.day, count(DISTINCT h.hour_start) FROM rollup_hours h
             WHERE h.station_id IN (SELECT value FROM json_each(?1)) AND h.hour_start >= ?2 AND h.hour_start < ?3
             AND h.series_id IN (SELECT id FROM series WHERE station_id IN (SELECT value FROM json_each(?1)) AND name LIKE 'tools/%/uses')
             AND h.known + h.across_hours + h.across_days > 0
+            AND (?4 IS NULL OR h.placement_id IN (SELECT value FROM json_each(?4)))
             GROUP BY h.station_id, h.day
             """,
             row => (new StationId(row.Small(0)), DateOnly.ParseExact(row.Text(1), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), row.Small(2)),
             cancel,
             JsonSerializer.Serialize(stations.Select(station => station.Value)),
             from,
-            to);
+            to,
+            placements is null ? default(Value) : JsonSerializer.Serialize(placements.Select(placement => placement.Value)));
 
     /// <summary>The reports after one, by id ascending, with what each brought that was new: the order of knowing.</summary>
     public Task<IReadOnlyList<ReceivedReport>> NewReportsAsync(
@@ -154,13 +138,13 @@ public sealed class MeasurementReader(FleetDatabase database)
         {
             using SqliteConnection connection = database.OpenReader();
             using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
-            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff)> reports = List(
+            List<(long Id, long Received, ReportSource Source, long? OldestAt, long? NewestAt, long? ClockOff, long? UpdateWithin)> reports = List(
                 connection,
                 """
-                SELECT id, received, source, oldest_at, newest_at, clock_off FROM reports
+                SELECT id, received, source, oldest_at, newest_at, clock_off, update_within FROM reports
                 WHERE station_id = ?1 AND id > ?2 ORDER BY id LIMIT ?3
                 """,
-                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5)),
+                row => (row.Integer(0), row.Integer(1), Source(row, 2), row.MaybeInteger(3), row.MaybeInteger(4), row.MaybeInteger(5), row.MaybeInteger(6)),
                 cancel,
                 station.Value,
                 afterReportId,
@@ -179,6 +163,7 @@ public sealed class MeasurementReader(FleetDatabase database)
                         brought, row => Measured(row, names), cancel, station.Value, report.OldestAt, report.NewestAt, report.Id))
                 {
                     ClockOff = report.ClockOff is { } off ? TimeSpan.FromMilliseconds(off) : null,
+                    UpdateWithin = report.UpdateWithin is { } within ? TimeSpan.FromMilliseconds(within) : null,
                 }),
             ];
         },
@@ -191,6 +176,21 @@ public sealed class MeasurementReader(FleetDatabase database)
             "SELECT id FROM reports WHERE station_id = ?1 AND received >= ?2 ORDER BY id LIMIT 1", row => row.Integer(0), cancel, station.Value, instant);
         return first.Count > 0 ? first[0] - 1 : long.MaxValue;
     }
+
+    /// <summary>When the station's reports of [from, to) arrived, and how long before that their newest reading was made by its own clock.</summary>
+    /// <returns>In order of arrival; reports of which nothing says a time are left out.</returns>
+    public async Task<IReadOnlyList<(DateTimeOffset Received, TimeSpan Behind)>> ArrivalsAsync(
+        StationId station, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel) => await ListAsync(
+        """
+        SELECT received, coalesce(-clock_off, received - newest_at) FROM reports
+        WHERE station_id = ?1 AND id > ?2 AND received < ?3 AND source = 'Station' AND coalesce(clock_off, newest_at) IS NOT NULL
+        ORDER BY id LIMIT 5000
+        """,
+        row => (row.Instant(0), TimeSpan.FromMilliseconds(row.Integer(1))),
+        cancel,
+        station.Value,
+        await LastReportBeforeAsync(station, from, cancel),
+        to);
 
     /// <summary>Every measurement at or after an instant that was known with a report, ascending in time: for a replay.</summary>
     public async Task<IReadOnlyList<Measurement>> KnownSinceAsync(

@@ -24,6 +24,7 @@ internal static class MeasurementTables
             oldest_at INTEGER,
             newest_at INTEGER,
             clock_off INTEGER,
+            update_within INTEGER,
             accepted INTEGER NOT NULL,
             repeated INTEGER NOT NULL,
             set_aside INTEGER NOT NULL
@@ -31,9 +32,6 @@ internal static class MeasurementTables
 
         -- Serves "what is new of this station?" and its list of recent reports.
         CREATE INDEX ix_reports_station_id ON reports (station_id, id);
-
-        -- Serves "which clocks are wrong?"; few reports say so.
-        CREATE INDEX ix_reports_clock_off ON reports (station_id, id) WHERE clock_off IS NOT NULL;
 
         CREATE TABLE measurements (
             series_id INTEGER NOT NULL REFERENCES series (id),

@@ -19,17 +19,13 @@ public sealed record ReceivedReport(long Id, DateTimeOffset Received, ReportSour
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
 
+    /// <summary>Within what time the station promised its next reading; null when it did not say.</summary>
+    public TimeSpan? UpdateWithin { get; init; }
+
     /// <summary>The report as the watch takes it in, live and in a trial.</summary>
-    public WatchReport ToWatch() => new(Received, Measurements, ClockOff > TimeSpan.Zero ? ClockOff : null) { Source = Source };
+    public WatchReport ToWatch() => new(Received, Measurements, ClockOff > TimeSpan.Zero ? ClockOff : null) { Source = Source, UpdateWithin = UpdateWithin };
 }
 
 /// <summary>A report as the list of recent ones shows it.</summary>
 public sealed record ReportSummary(
     long Id, DateTimeOffset Received, ReportSource Source, DateTimeOffset? OldestAt, DateTimeOffset? NewestAt, int Accepted, int Repeated, int SetAside);
-
-/// <summary>That a station's clock is wrong, as its newest report that says so tells.</summary>
-/// <param name="Received">When that report arrived.</param>
-/// <param name="Off">How far the clock is ahead of the server's; behind when negative.</param>
-/// <param name="Reports">How many reports say so since the instant that was asked for.</param>
-/// <param name="IsLatest">Whether it is the station's newest report: the clock is still wrong.</param>
-public sealed record WrongClock(DateTimeOffset Received, TimeSpan Off, int Reports, bool IsLatest);

@@ -15,7 +15,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
         """);
 
     private readonly Statement _countReport = new(
-        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7 WHERE id = ?1");
+        connection, "UPDATE reports SET oldest_at = ?2, newest_at = ?3, clock_off = ?4, accepted = ?5, repeated = ?6, set_aside = ?7, update_within = ?8 WHERE id = ?1");
 
     private readonly Statement _add = new(
         connection, "INSERT INTO measurements (series_id, at, value, report_id) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING");
@@ -72,7 +72,7 @@ internal sealed class ReportStore(SqliteConnection connection, SeriesCatalog cat
             _setAside.Keep(report.Station, id, received, setAside);
         }
 
-        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count);
+        _countReport.Run(id, oldest, newest, (long?)report.ClockOff?.TotalMilliseconds, accepted, repeated.Count, setAside.Count, (long?)report.UpdateWithin?.TotalMilliseconds);
         if (report.Source == ReportSource.Station)
         {
             _heard.Run(report.Station.Value, received);

@@ -26,6 +26,9 @@ public sealed record ReportToStore(
     /// <summary>How far the controller's clock is ahead, or behind when negative; null when nothing says that it is wrong.</summary>
     public TimeSpan? ClockOff { get; init; }
 
+    /// <summary>Within what time the station promises its next reading; null when it does not say.</summary>
+    public TimeSpan? UpdateWithin { get; init; }
+
     /// <summary>
     /// The numbers of the set-aside records, by their place, when records are tried again (<see cref="ReportSource.Retry"/>): those
     /// that count now stop waiting. Null for every other report.

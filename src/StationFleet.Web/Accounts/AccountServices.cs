@@ -51,5 +51,5 @@ public static class AccountServices
     }
 
     /// <summary>Stands between knowing who asks and asking what the person may do.</summary>
-    public static void UseAccountGate(this WebApplication app) => app.UseMiddleware<AccountGate>();
+    public static void UseAccountGate(this WebApplication app) => app.UseMiddleware<AccountGate>().UseMiddleware<StewardDoor>();
 }

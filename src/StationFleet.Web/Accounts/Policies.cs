@@ -17,5 +17,8 @@ internal static class Policies
     /// <summary>Bring loggers' files: whoever works with stations.</summary>
     public static bool MayImport(this Viewer viewer) => viewer.MayChangeFleet() || viewer.Roles.Contains(FleetRoles.Technician);
 
+    /// <summary>Has no other role than a steward's: sees only what is open to stewards.</summary>
+    public static bool IsOnlySteward(this Viewer viewer) => viewer.Roles.Count == 1 && viewer.Roles.Contains(FleetRoles.Steward);
+
     public static bool MayManagePeople(this Viewer viewer) => viewer.Roles.Contains(FleetRoles.Administrator);
 }

@@ -5,7 +5,6 @@ using StationFleet.Domain.Time;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Sampling;
-using StationFleet.Web.Sampling;
 
 namespace StationFleet.Web.Boaters;
 

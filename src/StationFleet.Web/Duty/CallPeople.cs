@@ -72,13 +72,14 @@ internal sealed partial class CallPeople(
             return [];
         }
 
+        Guidance guidance = await db.GuidanceAsync(cancel);
         Crew everybody = await Crew.ReadAsync(db, duty.Value, cancel);
         return
         [
             .. from ticket in open
                let crew = everybody.For(ticket.Station)
                from member in WhomToCall.Now(CaseOf(ticket, crew, now), now, duty.Value)
-               select new Telling(ticket, member, Say(ticket, crew)),
+               select new Telling(ticket, member, Say(ticket, crew) with { Guidance = guidance }),
         ];
     }
 

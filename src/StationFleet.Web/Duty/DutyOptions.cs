@@ -18,6 +18,10 @@ public sealed class DutyOptions
     [Range(0, 200)]
     public double EscalateAfterHours { get; set; } = 4;
 
+    /// <summary>Who works alone and is not back is told of so many minutes after the time they gave.</summary>
+    [Range(5, 1440)]
+    public double TellLateAfterMinutes { get; set; } = 60;
+
     /// <summary>The days with working hours, such as <c>Monday, Tuesday</c>, <c>WorkingWeek</c> or <c>All</c>.</summary>
     public Weekdays WorkDays { get; set; } = Weekdays.WorkingWeek;
 

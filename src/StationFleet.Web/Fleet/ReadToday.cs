@@ -1,12 +1,14 @@
 using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
+using StationFleet.Domain.Boaters;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Grants;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Accounts;
+using StationFleet.Web.Boaters;
 using StationFleet.Web.Grants;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
@@ -27,6 +29,9 @@ public sealed class ReadToday(
     public sealed record View(
         DateTimeOffset Now, string ZoneId, string Headline, IReadOnlyList<Need> Needs, IReadOnlyList<Coming> Coming, ReadWeekAhead.View Week, IReadOnlyList<FleetRow> Stations)
     {
+        /// <summary>How many reports of boaters wait for a person.</summary>
+        public int FromBoaters { get; init; }
+
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
     }
@@ -63,6 +68,9 @@ public sealed class ReadToday(
                     new Coming(due.Number, $"{due.What} {GrantWords.Due(due.Due, today)}.")),
             ],
             await week.HandleAsync(viewer, stations.Values, fleet.Zone, fleet.Units, now, cancel),
-            await rows.HandleAsync(stations.Values, cancel));
+            await rows.HandleAsync(stations.Values, cancel))
+        {
+            FromBoaters = await ListPublicReports.VisibleTo(db, viewer).CountAsync(report => report.State == PublicReportState.Waiting, cancel),
+        };
     }
 }

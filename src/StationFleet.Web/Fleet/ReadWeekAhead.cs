@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
+using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Time;
 using StationFleet.Domain.Watch;
 using StationFleet.Storage.Fleet;
@@ -8,6 +9,7 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Watch;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Grants;
+using StationFleet.Web.Sampling;
 
 namespace StationFleet.Web.Fleet;
 
@@ -24,7 +26,8 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
     /// <param name="To">Where its bar ends.</param>
     /// <param name="Label">What it is.</param>
     /// <param name="Sentence">The same in a sentence.</param>
-    public sealed record Item(WeekItemKind Kind, double? From, double? At, double To, string Label, string Sentence);
+    /// <param name="Day">The day on which it is most likely.</param>
+    public sealed record Item(WeekItemKind Kind, double? From, double? At, double To, string Label, string Sentence, DateOnly Day);
 
     /// <summary>One lane.</summary>
     /// <param name="Name">Whose.</param>
@@ -37,22 +40,24 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
     public sealed record View(IReadOnlyList<string> DayNames, IReadOnlyList<Lane> Lanes);
 
     internal async Task<View> HandleAsync(
-        Viewer viewer, IEnumerable<ReadStationStates.State> stations, TimeZoneInfo zone, UnitSystem units, DateTimeOffset now, CancellationToken cancel)
+        Viewer viewer, IReadOnlyCollection<ReadStationStates.State> stations, TimeZoneInfo zone, UnitSystem units, DateTimeOffset now, CancellationToken cancel)
     {
         DateOnly today = LocalCalendar.DateOf(now, zone);
         Week week = new(LocalCalendar.StartOf(today, zone), LocalCalendar.StartOf(today.AddDays(Days), zone));
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         Dictionary<StationId, StationAhead> ahead = await db.AheadAsync(cancel);
         ILookup<StationId, Item> moves = await MovesAsync(db, week, now, zone, cancel);
+        Dictionary<StationId, TimeZoneInfo> zones = stations.ToDictionary(station => station.Id, station => station.Zone);
+        ILookup<StationId, SamplesAhead.Due> samples = await db.SamplesDueAsync(today, week.End, station => zones.GetValueOrDefault(station) ?? zone, now, cancel);
         List<Lane> lanes = [];
         foreach (ReadStationStates.State station in stations)
         {
             Reader reader = new(units, station.Zone, now);
+            bool isWatched = station.Condition is not (StationCondition.Winterized or StationCondition.InTransit or StationCondition.AccessClosed);
             Item[] items =
             [
-                .. ahead.TryGetValue(station.Id, out StationAhead? own) && station.Condition is not (StationCondition.Winterized or StationCondition.InTransit or StationCondition.AccessClosed)
-                    ? Forecasts(own, week, reader)
-                    : [],
+                .. isWatched && ahead.TryGetValue(station.Id, out StationAhead? own) ? Forecasts(own, week, reader) : [],
+                .. isWatched ? samples[station.Id].Select(due => Sample(due, week, reader)) : [],
                 .. moves[station.Id],
             ];
             if (items.Length > 0)
@@ -66,7 +71,7 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
             .. from due in await dueDates.HandleAsync(viewer, today.AddDays(Days - 1), cancel)
                where due.Due >= today
                let at = week.Place(LocalCalendar.StartOf(due.Due, zone).AddHours(12))
-               select new Item(WeekItemKind.Date, null, at, at, $"{due.Number} report", $"{due.What} of {due.Number} is due on {Say(due.Due)}."),
+               select new Item(WeekItemKind.Date, null, at, at, $"{due.Number} report", $"{due.What} of {due.Number} is due on {Say(due.Due)}.", due.Due),
         ];
         return new View(
             [.. Enumerable.Range(0, Days).Select(day => day == 0 ? "Today" : today.AddDays(day).ToString("ddd d", System.Globalization.CultureInfo.InvariantCulture))],
@@ -83,7 +88,8 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
                 week.In(full.Middle),
                 week.Place(full.Late ?? week.End),
                 $"tank full, {AheadWords.Days(full, reader.Now, reader.Zone)}",
-                $"The tank will be full {ProblemSentences.When(full, reader)}.");
+                $"The tank will be full {ProblemSentences.When(full, reader)}.",
+                LocalCalendar.DateOf(week.In(full.Middle) is null ? full.Early : full.Middle!.Value, reader.Zone));
         }
 
         if (ahead.Charge is { Early: { } early, InWords: { } word } charge && early < week.End && charge.ChargeShare >= charge.LimitShare && charge.WithinThreeDays >= Worth)
@@ -94,8 +100,27 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
                 week.In(charge.Middle),
                 week.Place(charge.Late ?? week.End),
                 AheadWords.Charge(charge),
-                $"The charge may fall under {NumberWords.Percent(charge.LimitShare)}; within three days that is {word}.");
+                $"The charge may fall under {NumberWords.Percent(charge.LimitShare)}; within three days that is {word}.",
+                LocalCalendar.DateOf(week.In(charge.Middle) is null ? early : charge.Middle!.Value, reader.Zone));
         }
+    }
+
+    // By the end of a day: the mark stands at its noon.
+    private static Item Sample(SamplesAhead.Due due, Week week, Reader reader)
+    {
+        DateOnly today = LocalCalendar.DateOf(reader.Now, reader.Zone);
+        DateOnly day = due.IsBeforePumpOut ? LocalCalendar.DateOf(due.By, reader.Zone) : due.Taking.Due;
+        bool isLate = day < today;
+        day = isLate ? today : day;
+        double at = week.Place(due.IsBeforePumpOut ? due.By : LocalCalendar.StartOf(day, reader.Zone).AddHours(12));
+        string label = isLate ? "sample is late" : due.IsBeforePumpOut ? "sample before the pump-out" : "sample due";
+        string what = PlanWords.What(due.Taking.Grabs, due.Taking.LitresPerGrab);
+        string sentence = isLate
+            ? $"A sample ({what}) was due on {Say(due.Taking.Due)} and is late."
+            : due.IsBeforePumpOut
+                ? $"A sample ({what}) is due before the tank is pumped out, likely on {Say(day)}."
+                : $"A sample ({what}) is due on {Say(day)} at the latest.";
+        return new Item(WeekItemKind.Date, null, at, at, label, sentence, day);
     }
 
     private static async Task<ILookup<StationId, Item>> MovesAsync(FleetDbContext db, Week week, DateTimeOffset now, TimeZoneInfo zone, CancellationToken cancel)
@@ -110,7 +135,7 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
             where at > now && at < week.End
             let place = week.Place(at)
             let what = $"{move.What} {names[placement.AccessId]}"
-            select (placement.StationId, new Item(WeekItemKind.Date, null, place, place, what, $"It {what} on {Say(LocalCalendar.DateOf(at, zone))}."));
+            select (placement.StationId, new Item(WeekItemKind.Date, null, place, place, what, $"It {what} on {Say(LocalCalendar.DateOf(at, zone))}.", LocalCalendar.DateOf(at, zone)));
         return all.ToLookup(one => one.Station, one => one.Item);
     }
 

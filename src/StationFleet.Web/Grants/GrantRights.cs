@@ -15,5 +15,5 @@ internal static class GrantRights
         viewer.Roles.Overlaps([FleetRoles.Supervisor, FleetRoles.Biologist, FleetRoles.Administrator]);
 
     /// <summary>Note what was seen of an item, and one's own hours: whoever works here.</summary>
-    public static bool MayLog(this Viewer viewer) => viewer.MayKeepBooks() || viewer.Roles.Contains(FleetRoles.Technician);
+    public static bool MayLog(this Viewer viewer) => viewer.MayKeepBooks() || viewer.Roles.Overlaps([FleetRoles.Technician, FleetRoles.Steward]);
 }

@@ -98,7 +98,7 @@ internal sealed class DecideFind(IDbContextFactory<FleetDbContext> databases, Fl
     private async Task KnowAsync(FleetDbContext db, NewFind find, string basis, CancellationToken cancel)
     {
         DateTimeOffset taken = (await db.Samples.AsNoTracking().SingleAsync(sample => sample.Id == find.SampleId, cancel)).TakenAt;
-        if (find.Water != NewFinds.NoWater && !await db.KnownTaxa.AnyAsync(known => known.TaxonId == find.TaxonId && known.Water == find.Water, cancel))
+        if (find.Water != NewFind.NoWater && !await db.KnownTaxa.AnyAsync(known => known.TaxonId == find.TaxonId && known.Water == find.Water, cancel))
         {
             db.KnownTaxa.Add(new KnownTaxon
             {

@@ -15,8 +15,6 @@ namespace StationFleet.Web.Sampling;
 /// <summary>Raises a ticket and a mail to the biologist, in the transaction that stores a count, when a taxon is not known from the water.</summary>
 internal sealed class NewFinds(CallPeople call)
 {
-    public const string NoWater = "any water (in transit)";
-
     /// <summary>The finds of the samples that a person sees.</summary>
     public static IQueryable<NewFind> VisibleTo(FleetDbContext db, Viewer viewer) =>
         db.NewFinds.Where(find => db.SamplesVisibleTo(viewer).Any(sample => sample.Id == find.SampleId));
@@ -36,7 +34,7 @@ internal sealed class NewFinds(CallPeople call)
         }
 
         Access? access = await db.Accesses.AsNoTracking().SingleOrDefaultAsync(row => row.Id == sample.AccessId, cancel);
-        string water = access?.Water ?? NoWater;
+        string water = access?.Water ?? NewFind.NoWater;
         foreach (TaxonId id in found.Distinct())
         {
             DateOnly day = LocalCalendar.DateOf(sample.TakenAt, access?.Zone ?? TimeZoneInfo.Utc);

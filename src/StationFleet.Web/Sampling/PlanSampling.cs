@@ -94,7 +94,7 @@ internal sealed class PlanSampling(IDbContextFactory<FleetDbContext> databases, 
         static string Beyond(string what) => $"Not even {GrabPlan.MostGrabs} grabs of this size give {what}: look through more of each.";
     }
 
-    private static Patchiness Learnt(IReadOnlyList<ReadTankPeriods.Placed> periods) => Patchiness.From(
+    private static Patchiness Learnt(IReadOnlyList<PlacedPeriod> periods) => Patchiness.From(
         from placed in periods
         from organism in placed.Period.LookedFor()
         where !placed.Period.IsContaminated(organism)
@@ -104,7 +104,7 @@ internal sealed class PlanSampling(IDbContextFactory<FleetDbContext> databases, 
 
     // Last year's pump-outs, a year later, stand for those to come.
     private static (SamplingCalendar? Calendar, string Words) CalendarOf(
-        IReadOnlyList<ReadTankPeriods.Placed> lastYear, DateOnly today, double budget, double cost)
+        IReadOnlyList<PlacedPeriod> lastYear, DateOnly today, double budget, double cost)
     {
         ILookup<(string, int), double> concentrations = (
             from placed in lastYear

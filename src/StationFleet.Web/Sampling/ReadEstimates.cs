@@ -5,6 +5,7 @@ using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Time;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
@@ -39,7 +40,6 @@ public sealed class ReadEstimates(IDbContextFactory<FleetDbContext> databases, F
             return [];
         }
 
-        // Patchiness is learnt from all tanks of the year, so the whole year is read.
         DateTimeOffset? taken = sample is null
             ? await db.Samples.Where(row => row.StationId == one.Id).MaxAsync(row => (DateTimeOffset?)row.TakenAt, cancel)
             : await db.Samples.Where(row => row.StationId == one.Id && row.Code == sample).Select(row => (DateTimeOffset?)row.TakenAt).FirstOrDefaultAsync(cancel);
@@ -49,7 +49,7 @@ public sealed class ReadEstimates(IDbContextFactory<FleetDbContext> databases, F
         }
 
         int year = LocalCalendar.DateOf(at, options.Value.Zone).Year;
-        List<ReadTankPeriods.Placed> periods = [.. await PeriodsAsync(db, viewer, year, now, options.Value.Zone, cancel)];
+        IReadOnlyList<PlacedPeriod> periods = await PeriodsAsync(db, await TellingAsync(db, viewer, one.Id, year, cancel), year, now, options.Value.Zone, cancel);
         HashSet<TankPeriod> wanted =
         [
             .. periods.Where(period => period.Period.Station == station && (sample is null || period.Codes.Contains(sample))).Select(period => period.Period),
@@ -63,13 +63,26 @@ public sealed class ReadEstimates(IDbContextFactory<FleetDbContext> databases, F
     }
 
     /// <summary>A year's periods of the stations that a person sees.</summary>
-    internal static async Task<IReadOnlyList<ReadTankPeriods.Placed>> PeriodsAsync(
-        FleetDbContext db, Viewer viewer, int year, DateTimeOffset now, TimeZoneInfo zone, CancellationToken cancel)
+    internal static async Task<IReadOnlyList<PlacedPeriod>> PeriodsAsync(
+        FleetDbContext db, Viewer viewer, int year, DateTimeOffset now, TimeZoneInfo zone, CancellationToken cancel) => await PeriodsAsync(
+            db, await db.Stations.VisibleTo(viewer).OrderBy(row => row.Code).Select(row => row.Id).ToListAsync(cancel), year, now, zone, cancel);
+
+    private static Task<IReadOnlyList<PlacedPeriod>> PeriodsAsync(
+        FleetDbContext db, IReadOnlyCollection<StationId> stations, int year, DateTimeOffset now, TimeZoneInfo zone, CancellationToken cancel)
     {
-        DateTimeOffset from = LocalCalendar.StartOf(new DateOnly(year, 1, 1), zone);
         DateTimeOffset to = LocalCalendar.StartOf(new DateOnly(year + 1, 1, 1), zone);
-        List<StationId> stations = await db.Stations.VisibleTo(viewer).OrderBy(row => row.Code).Select(row => row.Id).ToListAsync(cancel);
-        return await db.TankPeriodsAsync(stations, from, to < now ? to : now, cancel);
+        return db.TankPeriodsAsync(stations, LocalCalendar.StartOf(new DateOnly(year, 1, 1), zone), to < now ? to : now, cancel);
+    }
+
+    // One station's tanks, and those that teach patchiness: it is learnt from all replicate grabs of the year.
+    private async Task<IReadOnlyCollection<StationId>> TellingAsync(FleetDbContext db, Viewer viewer, StationId station, int year, CancellationToken cancel)
+    {
+        DateTimeOffset from = LocalCalendar.StartOf(new DateOnly(year, 1, 1), options.Value.Zone).AddDays(-TankPeriods.DaysBefore);
+        DateTimeOffset to = LocalCalendar.StartOf(new DateOnly(year + 1, 1, 1), options.Value.Zone);
+        return await db.Stations.VisibleTo(viewer)
+            .Where(row => row.Id == station || db.Samples.Count(
+                sample => sample.StationId == row.Id && sample.Kind == SampleKind.Grab && sample.TakenAt >= from && sample.TakenAt < to) > 1)
+            .OrderBy(row => row.Code).Select(row => row.Id).ToListAsync(cancel);
     }
 
     private Estimate Of(RemovalEstimate estimate) => estimate is RemovalEstimate.Made made

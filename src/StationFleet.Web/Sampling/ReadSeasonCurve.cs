@@ -1,13 +1,11 @@
-using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Sampling;
-using StationFleet.Domain.Statistics;
 using StationFleet.Domain.Time;
 using StationFleet.Storage.Platform;
+using StationFleet.Storage.Sampling;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
-using static StationFleet.Web.Shell.ChartParts;
 
 namespace StationFleet.Web.Sampling;
 
@@ -41,7 +39,7 @@ public sealed class ReadSeasonCurve(IDbContextFactory<FleetDbContext> databases,
         DateTimeOffset? first = await db.SamplesVisibleTo(viewer).MinAsync(sample => (DateTimeOffset?)sample.TakenAt, cancel);
         int firstYear = first is { } oldest ? LocalCalendar.DateOf(oldest, zone).Year : thisYear;
         int year = query.Year is { } asked && asked >= firstYear && asked <= thisYear ? asked : thisYear;
-        ReadTankPeriods.Placed[] all = [.. (await ReadEstimates.PeriodsAsync(db, viewer, year, now, zone, cancel)).Where(period => period.Place is not null)];
+        PlacedPeriod[] all = [.. (await ReadEstimates.PeriodsAsync(db, viewer, year, now, zone, cancel)).Where(period => period.Place is not null)];
         RemovalEstimate[] estimates = [.. SeasonEstimates.Of(all.Select(period => period.Period))];
         Dictionary<TankPeriod, string> placeOf = all.ToDictionary(period => period.Period, period => period.Place!);
         string[] waters = [.. estimates.GroupBy(estimate => placeOf[estimate.Period]).OrderByDescending(group => group.Sum(estimate => estimate.Grabs.Count)).Select(group => group.Key)];
@@ -68,7 +66,7 @@ public sealed class ReadSeasonCurve(IDbContextFactory<FleetDbContext> databases,
             sentence,
             sentence is not null ? "" : isReleased ? MonthWords.ToTellMore(ranking) ?? "" : "It is not known from this water, or was not released: nothing of it may be told.",
             [.. ranking.Months.Select(Of)],
-            Chart(ranking));
+            MonthChart.Of(ranking));
     }
 
     private static string NameOf(Organism organism) => organism.LifeStage is { } stage ? $"{organism.Taxon}, {stage}" : organism.Taxon;
@@ -85,33 +83,4 @@ public sealed class ReadSeasonCurve(IDbContextFactory<FleetDbContext> databases,
         month.Value is { } value ? $"{Number(value.Value)} ({Number(value.Low)} to {Number(value.High)})" : "no sample", month.CanBeHighest);
 
     private static string Number(double value) => Domain.Quantities.NumberWords.Significant(value, 2);
-
-    // A point for each month on a bar from the lower to the upper limit; months without a sample stay empty, not zero.
-    private static string? Chart(MonthRanking ranking)
-    {
-        if (ranking.Months.All(month => month.Value is null))
-        {
-            return null;
-        }
-
-        double? Of(MonthResult month, Func<Bounded, double> take) => month.Value is { } value && double.IsFinite(take(value)) ? Math.Round(take(value), 3) : null;
-        return JsonSerializer.Serialize(new
-        {
-            grid = Grid(top: 60),
-            legend = Legend("95 % interval", "estimate"),
-            tooltip = new { trigger = "axis" },
-            xAxis = new { type = "category", data = ranking.Months.Select(month => SeasonTotalWords.Months([month.Month])), axisLine = Line(), axisLabel = new { color = "var(--ink-2)" } },
-            yAxis = ValueAxis(ranking.Measure == MonthMeasure.Load ? "in the water collected" : "in a litre"),
-            series = new object[]
-            {
-                new { type = "bar", name = "lower limit", stack = "interval", data = ranking.Months.Select(month => Of(month, value => value.Low)), itemStyle = new { color = "transparent" }, silent = true },
-                new
-                {
-                    type = "bar", name = "95 % interval", stack = "interval", barWidth = 14, itemStyle = new { color = "#7fae9a" },
-                    data = ranking.Months.Select(month => Of(month, value => value.High - value.Low)),
-                },
-                new { type = "scatter", name = "estimate", symbolSize = 10, itemStyle = new { color = "#2b6079" }, data = ranking.Months.Select(month => Of(month, value => value.Value)) },
-            },
-        });
-    }
 }

@@ -12,6 +12,7 @@ public static class SamplingServices
             .AddSingleton<ListTaxa>().AddSingleton<SaveTaxon>().AddSingleton<SaveKnownTaxon>()
             .AddSingleton<ReadFinds>().AddSingleton<DecideFind>().AddSingleton<ReadLabels>()
             .AddSingleton<LaboratorySheet>().AddSingleton<ReadLaboratorySheet>().AddSingleton<BringLaboratorySheet>().AddSingleton<BuildArchive>()
-            .AddSingleton<ReadEstimates>().AddSingleton<ReadSeasonCurve>().AddSingleton<PlanSampling>();
+            .AddSingleton<ReadEstimates>().AddSingleton<ReadSeasonCurve>().AddSingleton<PlanSampling>()
+            .AddSingleton<ListPlanned>().AddSingleton<SavePlanned>().AddSingleton<AcceptCalendar>();
     }
 }

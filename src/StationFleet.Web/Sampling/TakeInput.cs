@@ -1,3 +1,4 @@
+using StationFleet.Web.Service.Phone;
 
 namespace StationFleet.Web.Sampling;
 
@@ -43,6 +44,9 @@ internal sealed record TakeInput
     /// <summary>What the form showed there at first; unchanged means «when the form is sent».</summary>
     public string TakenAtShown { get; init; } = "";
 
+    /// <summary>See <see cref="KeptOnPhone"/>.</summary>
+    public string KeptSeconds { get; init; } = "";
+
     public static TakeInput From(IFormCollection form) => new()
     {
         Station = Text(form, nameof(Station)),
@@ -57,6 +61,7 @@ internal sealed record TakeInput
         Note = Text(form, nameof(Note)).ReplaceLineEndings("\n"),
         TakenAt = Text(form, nameof(TakenAt)),
         TakenAtShown = Text(form, nameof(TakenAtShown)),
+        KeptSeconds = Text(form, KeptOnPhone.Field),
     };
 
     /// <summary>The field of a grab, from 0 on: GrabA, GrabB…</summary>

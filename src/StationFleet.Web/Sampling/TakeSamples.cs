@@ -11,6 +11,7 @@ using StationFleet.Storage.Sampling;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Fleet;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Phone;
 
 namespace StationFleet.Web.Sampling;
 
@@ -120,7 +121,7 @@ internal sealed partial class TakeSamples(IDbContextFactory<FleetDbContext> data
     {
         if (input.TakenAt == input.TakenAtShown)
         {
-            return now;
+            return now - KeptOnPhone.Read(input.KeptSeconds);
         }
 
         DateTimeOffset at = typed.Instant(nameof(TakeInput.TakenAt), input.TakenAt, zone);

@@ -13,7 +13,7 @@ using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Seasons;
 
-/// <summary>A season's files. Each takes <c>?year=</c> and <c>?station=</c>, as the page does.</summary>
+/// <summary>A season's files. Each takes the same questions as the page.</summary>
 public static class SeasonEndpoints
 {
     /// <summary>Who may take figures away: those who answer for them.</summary>
@@ -31,39 +31,39 @@ public static class SeasonEndpoints
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> WorkbookAsync(
         [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
-            SeasonWorkbook.Write(summary, files.Units, frame), TableWorkbook.ContentType, "xlsx"), cancel);
+        files.AnswerAsync(user, asked.Query, (report, frame) => new SeasonFile(
+            SeasonWorkbook.Write(report, files.Units, frame), TableWorkbook.ContentType, "xlsx"), cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> PdfAsync(
         [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
-            SeasonPdf.Write(summary, files.Units, frame), SeasonPdf.ContentType, "pdf"), cancel);
+        files.AnswerAsync(user, asked.Query, (report, frame) => new SeasonFile(
+            SeasonPdf.Write(report, files.Units, frame), SeasonPdf.ContentType, "pdf"), cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> NarrativeAsync(
         [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
-            Encoding.UTF8.GetBytes(SeasonNarrative.Write(summary, files.Units, frame.Agency, frame.IsInvented)), "text/plain; charset=utf-8", "txt"), cancel);
+        files.AnswerAsync(user, asked.Query, (report, frame) => new SeasonFile(
+            Encoding.UTF8.GetBytes(SeasonNarrative.Write(report, files.Units, frame.Agency, frame.IsInvented)), "text/plain; charset=utf-8", "txt"), cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> CsvAsync(
         string table, [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel) =>
-        files.AnswerAsync(user, asked.Query, (summary, frame) =>
-            SeasonCsv.Write(summary, table, frame.IsInvented) is { } csv
+        files.AnswerAsync(user, asked.Query, (report, frame) =>
+            SeasonCsv.Write(report, table, frame.IsInvented) is { } csv
                 ? new SeasonFile(csv, "text/csv; charset=utf-8; header=present", $"{table}.csv")
                 : null, cancel);
 
     private static Task<Results<FileContentHttpResult, ProblemHttpResult>> TablesAsync(
         [AsParameters] SeasonQuestion asked, ClaimsPrincipal user, SeasonFiles files, CancellationToken cancel)
     {
-        return files.AnswerAsync(user, asked.Query, (summary, frame) => new SeasonFile(
-            SeasonCsv.Describe(summary, frame, key => $"{key}.csv{asked.Query.Address}"),
+        return files.AnswerAsync(user, asked.Query, (report, frame) => new SeasonFile(
+            SeasonCsv.Describe(report, frame, key => $"{key}.csv{asked.Query.Address}"),
             "application/json; charset=utf-8", "tables.json"), cancel);
     }
 }
 
 /// <summary>What an address asks for; the same for the page and each file.</summary>
-internal sealed record SeasonQuestion(int? Year, string? Station, DateOnly? From, DateOnly? To, string? Award, string? Owner)
+internal sealed record SeasonQuestion(int? Year, string? Station, DateOnly? From, DateOnly? To, string? Award, string? Owner, string? Access)
 {
-    public SummariseSeason.Query Query => new(Year, Station, From, To, Award, Owner) { WithoutComparison = true };
+    public SummariseSeason.Query Query => new(Year, Station, From, To, Award, Owner, Access);
 }
 
 /// <param name="Content">Its bytes.</param>
@@ -79,28 +79,26 @@ internal sealed class SeasonFiles(SummariseSeason summarise, IOptions<FleetOptio
     public async Task<Results<FileContentHttpResult, ProblemHttpResult>> AnswerAsync(
         ClaimsPrincipal user,
         SummariseSeason.Query query,
-        Func<SeasonSummary, ReportFrame, SeasonFile?> write,
+        Func<SeasonReport, ReportFrame, SeasonFile?> write,
         CancellationToken cancel)
     {
         SummariseSeason.Outcome outcome = await summarise.HandleAsync(Viewer.From(user), query, cancel);
-        if (outcome is not SummariseSeason.Outcome.Summarised { Summary: { } summary })
+        if (outcome is not SummariseSeason.Outcome.Summarised { Report: { } report })
         {
             return TypedResults.Problem(
-                outcome is SummariseSeason.Outcome.NoSuchYear ? "There is no season of this year." : "There is no such station among yours.",
+                outcome is SummariseSeason.Outcome.NoSuchYear ? "There is no season of this year." : "There is no such station among yours, or none of this access, award and owner.",
                 statusCode: StatusCodes.Status404NotFound);
         }
 
-        ReportFrame frame = new(
-            SeasonWords.Title(summary.Season), options.Value.Organization,
-            [SeasonWords.Headline(summary, Units), SeasonWords.Backing(summary)], paths.IsDemo);
-        return write(summary, frame) is { } file
-            ? TypedResults.File(file.Content, file.ContentType, Name(summary, query, file.NameEnd))
+        ReportFrame frame = new(report.Title, options.Value.Organization, report.Lead(Units), paths.IsDemo);
+        return write(report, frame) is { } file
+            ? TypedResults.File(file.Content, file.ContentType, Name(report.Summary, query, file.NameEnd))
             : TypedResults.Problem("There is no table of this name.", statusCode: StatusCodes.Status404NotFound);
     }
 
     private string Name(SeasonSummary summary, SummariseSeason.Query query, string end) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{(paths.IsDemo ? "invented-" : "")}season-{(summary.Season.IsRange ? $"{summary.Season.FirstDay:yyyy-MM-dd}-to-{summary.Season.LastDay:yyyy-MM-dd}" : $"{summary.Season.Year}")}{Part(query.Station)}{Part(query.Award)}{Part(query.Owner)}{(end.Contains('.', StringComparison.Ordinal) ? "-" : ".")}{end}");
+        $"{(paths.IsDemo ? "invented-" : "")}season-{(summary.Season.IsRange ? $"{summary.Season.FirstDay:yyyy-MM-dd}-to-{summary.Season.LastDay:yyyy-MM-dd}" : $"{summary.Season.Year}")}{Part(query.Station)}{Part(query.Access)}{Part(query.Award)}{Part(query.Owner)}{(end.Contains('.', StringComparison.Ordinal) ? "-" : ".")}{end}");
 
     private static string Part(string? name) => string.IsNullOrEmpty(name) ? "" : $"-{string.Concat(name.Select(letter => char.IsAsciiLetterOrDigit(letter) ? letter : '-'))}";
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Seasons;
 
@@ -49,9 +50,33 @@ internal static class SeasonLists
                 ]),
         ]);
 
+    /// <summary>What count shifts tell, each figure with its limits at 95 %.</summary>
+    public static SeasonView.Grid Boats(SeasonSummary summary)
+    {
+        StationSeason[] counted = [.. summary.Stations.Where(station => station.Figures.Boats.Shifts.Any())];
+        return new SeasonView.Grid(
+            ["Station", "Count shifts", BoatDefinitions.UsesPerBoat.Name, BoatDefinitions.Boats.Name, BoatDefinitions.Share.Name, BoatDefinitions.Coverage.Name],
+            1,
+            [.. counted.Select(station => Row(station.Code, station.Figures.Boats))],
+            counted.Length > 1 ? Row("All of them", summary.Fleet.Boats) : null)
+        {
+            Keys = [null, BoatDefinitions.Shifts.Key, BoatDefinitions.UsesPerBoat.Key, BoatDefinitions.Boats.Key, BoatDefinitions.Share.Key, BoatDefinitions.Coverage.Key],
+        };
+
+        static IReadOnlyList<string> Row(string name, BoatCounts counts) =>
+        [
+            name,
+            Count(counts.Shifts.Count()),
+            counts.UsesPerBoat is { } ratio ? CountWords.Ratio(ratio) : "–",
+            counts.Boats is { } boats ? CountWords.Boats(boats) : "–",
+            counts.Share is { Share: var share } ? CountWords.Share(share) : "–",
+            counts.Coverage is { } coverage ? NumberWords.Percent(coverage) : "–",
+        ];
+    }
+
     /// <summary>A figure's name with its unit; a percentage carries its own sign.</summary>
     public static string Head(FigureDefinition figure, UnitSystem units) =>
-        figure.Unit is FigureUnit.Count or FigureUnit.Share ? figure.Name : $"{figure.Name}, {figure.UnitName(units)}";
+        figure.Unit is FigureUnit.Count or FigureUnit.Share or FigureUnit.Ratio ? figure.Name : $"{figure.Name}, {figure.UnitName(units)}";
 
     public static string Count(double value) => value.ToString("#,##0", CultureInfo.InvariantCulture);
 

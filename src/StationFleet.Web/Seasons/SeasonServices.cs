@@ -13,6 +13,6 @@ public static class SeasonServices
             .Validate(options => options.IsValid, "Season:FirstDay and Season:LastDay are a month and a day, such as 05-01.")
             .ValidateOnStart();
         services.TryAddSingleton<StationSetupReader>();
-        return services.AddSingleton<SeasonReader>().AddSingleton<SummariseSeason>().AddSingleton<SubmitSeason>().AddSingleton<SeasonFiles>();
+        return services.AddSingleton<SeasonReader>().AddSingleton<SeasonReportReader>().AddSingleton<ReadSeasonRows>().AddSingleton<SummariseSeason>().AddSingleton<SubmitSeason>().AddSingleton<SeasonFiles>();
     }
 }

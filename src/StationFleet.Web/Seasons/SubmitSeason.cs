@@ -44,20 +44,20 @@ public sealed class SubmitSeason(
     {
         ArgumentNullException.ThrowIfNull(query);
         if (!viewer.MayKeepBooks()
-            || await summarise.HandleAsync(viewer, query with { WithoutComparison = true }, cancel) is not SummariseSeason.Outcome.Summarised { Summary: { } summary })
+            || await summarise.HandleAsync(viewer, query, cancel) is not SummariseSeason.Outcome.Summarised { Report: { } report })
         {
             return null;
         }
 
         SubmittedSummary row = new()
         {
-            Title = SeasonWords.Title(summary.Season) + Part(query.Station) + Part(query.Award) + Part(query.Owner),
+            Title = report.Title,
 
             // The year is named: «the newest» is another one next spring.
-            Query = (query with { Year = summary.Season.Year }).Address,
+            Query = (query with { Year = report.Summary.Season.Year }).Address,
             At = clock.GetUtcNow(),
             By = viewer.Name,
-            Figures = JsonSerializer.Serialize(FiguresOf(summary)),
+            Figures = JsonSerializer.Serialize(FiguresOf(report)),
         };
         return await databases.WriteAsync(
             async db =>
@@ -97,7 +97,7 @@ public sealed class SubmitSeason(
         return new View(
             row.Title, LocalTimes.Say(row.At, options.Value.Zone), row.By, $"/season{row.Query}",
             [.. frozen.Select(figure => (figure.Station, NameOf(figure.Key), Say(figure.Key, figure.Value)))],
-            await summarise.HandleAsync(viewer, Parse(row.Query), cancel) is SummariseSeason.Outcome.Summarised { Summary: { } now } ? Changes(frozen, FiguresOf(now)) : null);
+            await summarise.HandleAsync(viewer, Parse(row.Query), cancel) is SummariseSeason.Outcome.Summarised { Report: { } now } ? Changes(frozen, FiguresOf(now)) : null);
     }
 
     private List<Changed> Changes(IReadOnlyCollection<Frozen> then, IReadOnlyCollection<Frozen> now)
@@ -108,33 +108,42 @@ public sealed class SubmitSeason(
             .. then.Select(was => (was, Is: known.GetValueOrDefault((was.Station, was.Key))))
                 .Where(pair => pair.was.Value is null != pair.Is is null || Math.Abs((pair.was.Value ?? 0) - (pair.Is ?? 0)) > 1e-6)
                 .Select(pair => new Changed(pair.was.Station, NameOf(pair.was.Key), Say(pair.was.Key, pair.was.Value), Say(pair.was.Key, pair.Is))),
+
+            // What samples say now and nobody had counted then.
+            .. now.Where(figure => figure.Key.Contains(':', StringComparison.Ordinal) && figure.Value is not null && !then.Any(was => (was.Station, was.Key) == (figure.Station, figure.Key)))
+                .Select(figure => new Changed(figure.Station, NameOf(figure.Key), Say(figure.Key, null), Say(figure.Key, figure.Value))),
         ];
     }
 
-    private static Frozen[] FiguresOf(SeasonSummary summary) =>
+    // A removal figure is a water's, and the organism stands in its key.
+    private static Frozen[] FiguresOf(SeasonReport report) =>
     [
-        .. summary.Stations.SelectMany(station => station.Figures.Listed, (station, figure) => new Frozen(station.Code, figure.Definition.Key, figure.Value)),
-        .. summary.Fleet.Listed.Select(figure => new Frozen(All, figure.Definition.Key, figure.Value)),
+        .. report.Summary.Stations.SelectMany(station => station.Figures.Listed, (station, figure) => new Frozen(station.Code, figure.Definition.Key, figure.Value)),
+        .. report.Summary.Fleet.Listed.Select(figure => new Frozen(All, figure.Definition.Key, figure.Value)),
+        .. report.Removals.SelectMany(removal => new Frozen[]
+        {
+            new($"{removal.Water}, {removal.Year}", $"{SeasonDefinitions.OrganismsRemoved.Key}: {removal.Name}", removal.Total.Estimate?.Value),
+            new($"{removal.Water}, {removal.Year}", $"{SeasonDefinitions.ShareSampled.Key}: {removal.Name}", removal.ShareSampled),
+        }),
     ];
 
     private static SummariseSeason.Query Parse(string address)
     {
         Dictionary<string, StringValues> parts = QueryHelpers.ParseQuery(address);
         return new SummariseSeason.Query(
-            int.TryParse(Of("year"), out int year) ? year : null, Of("station"), Day("from"), Day("to"), Of("award"), Of("owner")) { WithoutComparison = true };
+            int.TryParse(Of("year"), out int year) ? year : null, Of("station"), Day("from"), Day("to"), Of("award"), Of("owner"), Of("access"));
 
         string? Of(string name) => parts.GetValueOrDefault(name).FirstOrDefault();
 
         DateOnly? Day(string name) => DateOnly.TryParseExact(Of(name), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day : null;
     }
 
-    private static string NameOf(string key) => DefinitionOf(key)?.Name ?? key;
+    private static string NameOf(string key) => DefinitionOf(key) is { } definition ? definition.Name + key[definition.Key.Length..] : key;
 
-    private static FigureDefinition? DefinitionOf(string key) => SeasonDefinitions.All.FirstOrDefault(figure => figure.Key == key);
+    private static FigureDefinition? DefinitionOf(string key) =>
+        SeasonDefinitions.All.Concat(SeasonDefinitions.OfSamples).FirstOrDefault(figure => figure.Key == key.Split(':')[0]);
 
     private string Say(string key, double? value) => DefinitionOf(key) is { } definition
         ? $"{SeasonWords.Value(new FigureValue(definition, value), options.Value.Units)}{(definition.Unit == FigureUnit.Share ? "" : $" {definition.UnitName(options.Value.Units)}")}".Trim()
         : value?.ToString(CultureInfo.InvariantCulture) ?? "–";
-
-    private static string Part(string? name) => string.IsNullOrEmpty(name) ? "" : $", {name}";
 }

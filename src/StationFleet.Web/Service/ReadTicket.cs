@@ -2,10 +2,12 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Service;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Stations;
 using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
@@ -20,6 +22,9 @@ public sealed record TicketView(
 {
     /// <summary>What the form of a visit offers to choose from.</summary>
     public VisitOffers Offers { get; init; } = VisitOffers.None;
+
+    /// <summary>The station's short facts.</summary>
+    public required StationShortFacts Station { get; init; }
 
     /// <summary>What people photographed, the oldest first.</summary>
     public IReadOnlyList<TicketPhotograph> Photographs { get; init; } = [];
@@ -36,7 +41,7 @@ public sealed record TicketTold(string Who, DateTimeOffset At);
 
 /// <summary>All that the page of one ticket shows.</summary>
 internal sealed class ReadTicket(
-    IDbContextFactory<FleetDbContext> databases, TicketList list, FleetClock clock, IOptions<FleetOptions> options)
+    IDbContextFactory<FleetDbContext> databases, TicketList list, ReadStationShort stations, FleetClock clock, IOptions<FleetOptions> options)
 {
     public async Task<TicketView?> HandleAsync(int number, Viewer viewer, CancellationToken cancel)
     {
@@ -51,8 +56,10 @@ internal sealed class ReadTicket(
         {
             ticket.Id,
             ticket.Rule,
+            ticket.Evidence,
             Zone = db.Accesses.Where(access => access.Id == ticket.AccessId).Select(access => access.TimeZone).FirstOrDefault(),
         }).FirstAsync(cancel);
+        Guidance guidance = await db.GuidanceAsync(cancel);
         List<Happening> history = await db.TicketEvents
             .Where(happening => happening.TicketId == about.Id)
             .OrderBy(happening => happening.At).ThenBy(happening => happening.Id)
@@ -66,12 +73,16 @@ internal sealed class ReadTicket(
             row,
             about.Zone is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : options.Value.Zone,
             clock.GetUtcNow(),
-            Cautions.For(about.Rule),
-            Checklists.For(about.Rule),
+            [
+                .. WatchJson.Read<Evidence>(about.Evidence) is TankFillingEvidence tank ? [Cautions.Mass(tank.FillShare * tank.CapacityLitres)] : Array.Empty<string>(),
+                .. guidance.CautionsFor(about.Rule),
+            ],
+            guidance.StepsFor(about.Rule),
             history,
             told,
             TicketDesk.MayAct(viewer))
         {
+            Station = await stations.OfAsync(db, await db.Stations.AsNoTracking().FirstAsync(station => station.Id == row.StationId, cancel), cancel),
             Photographs = await db.Photographs.Where(photograph => photograph.TicketId == about.Id).OrderBy(photograph => photograph.Id)
                 .Select(photograph => new TicketPhotograph(photograph.Id, photograph.Who, photograph.At, photograph.Width, photograph.Height))
                 .ToListAsync(cancel),

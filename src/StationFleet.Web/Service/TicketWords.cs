@@ -28,6 +28,8 @@ internal static class TicketWords
         TicketEventKind.Reopened => "reopened: the problem was still there a day later",
         TicketEventKind.Snoozed => "snoozed it",
         TicketEventKind.SnoozeEnded => "ended the snooze",
+        TicketEventKind.OnTheWay => "is on the way",
+        TicketEventKind.Arrived => "arrived",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "An unknown event."),
     };
 

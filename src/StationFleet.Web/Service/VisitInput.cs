@@ -32,7 +32,7 @@ public sealed record VisitInput
     /// <summary>What the form showed there at first; unchanged means «when the form is sent».</summary>
     public string DoneAtShown { get; init; } = "";
 
-    /// <summary>How long the phone kept the form before it could send it, in whole seconds; empty when it was sent at once.</summary>
+    /// <summary>See <see cref="Phone.KeptOnPhone"/>.</summary>
     public string KeptSeconds { get; init; } = "";
 
     /// <summary>The number of the disposal site that it was taken to.</summary>
@@ -66,7 +66,7 @@ public sealed record VisitInput
         Outcome = Text(form, nameof(Outcome)),
         DoneAt = Text(form, nameof(DoneAt)),
         DoneAtShown = Text(form, nameof(DoneAtShown)),
-        KeptSeconds = Text(form, nameof(KeptSeconds)),
+        KeptSeconds = Text(form, Phone.KeptOnPhone.Field),
         Site = Text(form, nameof(Site)),
         Hours = Text(form, nameof(Hours)),
         Award = Text(form, nameof(Award)),

@@ -1,7 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Quantities;
-using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
@@ -20,7 +19,7 @@ internal sealed class VisitLog(IOptions<FleetOptions> options, FleetPaths paths)
         TimeZoneInfo zone = await TicketDesk.ZoneAsync(at, options.Value, cancel);
         TankHistory tank = await at.Db.TankHistoryAsync(at.Ticket.StationId, cancel);
         VisitLimits limits = new(
-            zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), Checklists.For(at.Ticket.Rule))
+            zone, at.Now, at.Ticket.Raised, options.Value.Units, tank.At(at.Now), await at.Db.StepsEverAsync(at.Ticket.Rule, cancel))
         {
             Offers = await VisitOffers.ReadAsync(at.Db, cancel),
         };

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Tanks;
+using StationFleet.Web.Service.Phone;
 using StationFleet.Web.Service.Visits;
 
 namespace StationFleet.Web.Service;
@@ -40,7 +41,6 @@ internal sealed partial record VisitReport(
     // More than a part-full tank with its rinsing water can give.
     private const double MostTankfuls = 3;
     private const double MostLitres = 20_000;
-    private static readonly TimeSpan LongestKept = TimeSpan.FromDays(30);
     private static readonly TimeSpan PhoneAhead = TimeSpan.FromMinutes(10);
 
     /// <summary>Whether somebody was there, rather than wrote from the office.</summary>
@@ -86,7 +86,7 @@ internal sealed partial record VisitReport(
         string text = typed.DoneAt.Trim();
         if (text.Length == 0 || text == typed.DoneAtShown.Trim())
         {
-            return limits.Now - Kept(typed.KeptSeconds);
+            return limits.Now - KeptOnPhone.Read(typed.KeptSeconds);
         }
 
         if (!DateTime.TryParseExact(
@@ -112,12 +112,6 @@ internal sealed partial record VisitReport(
 
         return at;
     }
-
-    // A span, not an instant: so a phone whose clock is wrong tells no wrong time.
-    private static TimeSpan Kept(string typed) =>
-        int.TryParse(typed, NumberStyles.None, CultureInfo.InvariantCulture, out int seconds) && seconds <= LongestKept.TotalSeconds
-            ? TimeSpan.FromSeconds(seconds)
-            : TimeSpan.Zero;
 
     private static double? ReadVolume(string typed, string field, VisitLimits limits, Dictionary<string, string> errors)
     {

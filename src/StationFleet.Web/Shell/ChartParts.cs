@@ -31,13 +31,13 @@ internal static class ChartParts
         splitLine = new { show = false },
     };
 
-    public static object ValueAxis(string? name = null, double? max = null, double? interval = null) => new
+    public static object ValueAxis(string? name = null, double? max = null, double? interval = null, bool fromZero = true) => new
     {
         type = "value",
         name,
         nameTextStyle = new { color = "var(--ink-2)", align = "left" },
         nameGap = 10,
-        min = 0,
+        min = fromZero ? 0 : (double?)null,
         max,
         interval,
         splitNumber = 4,

@@ -79,7 +79,7 @@ internal sealed partial class AcceptReport(MeasurementWriter writer, StationKeys
         }
 
         WriteOutcome written = await write(
-            new ReportToStore(station, received, report.Measurements, report.SetAside) { ClockOff = report.ClockOff, Source = source }, cancel);
+            new ReportToStore(station, received, report.Measurements, report.SetAside) { ClockOff = report.ClockOff, UpdateWithin = report.UpdateWithin, Source = source }, cancel);
         return written switch
         {
             WriteOutcome.Stored { Receipt: { Accepted: 0, Repeated: 0, SetAside.Count: > 0 } receipt } =>

@@ -68,7 +68,7 @@ public sealed class ReadWatchQuality(
         // A ticket of the week before can make one of this period a repeat.
         DateTimeOffset from = counted.Start - WatchQuality.RepeatWithin;
         IQueryable<Ticket> some = TicketList.VisibleTo(db, viewer)
-            .Where(ticket => ticket.Rule != Rule.NewFind && ticket.Rule != Rule.PublicReport && ticket.Raised < counted.End && (ticket.State != TicketState.Closed || ticket.Closed >= from || ticket.DoneAt >= from));
+            .Where(ticket => ticket.Rule != Rule.NewFind && ticket.Rule != Rule.SampleDue && ticket.Rule != Rule.PublicReport && ticket.Raised < counted.End && (ticket.State != TicketState.Closed || ticket.Closed >= from || ticket.DoneAt >= from));
         List<Ticket> rows = await some.OrderBy(ticket => ticket.Number).ToListAsync(cancel);
         ILookup<TicketId, TicketEvent> events = (await db.TicketEvents
             .Where(happening => some.Any(ticket => ticket.Id == happening.TicketId)).ToListAsync(cancel)).ToLookup(happening => happening.TicketId);

@@ -21,6 +21,7 @@ internal static class RuleTexts
         Rule.NotReporting => "A station that has sent nothing for this many hours is not reporting; once it is silent for much longer than in the last two months, it is a ticket.",
         Rule.ClockWrong => "A station whose reports lie in the future, or all lag by the same long while, has a wrong clock: a ticket.",
         Rule.Moved => "A station that says it stands farther than this from its access was moved without a placement: a ticket.",
+        Rule.SampleDue => "A planned sample is due soon so many days before it must be taken, and a ticket so many hours before: by its last day, or before the tank is to be emptied.",
         Rule.NewFind => "A count of an organism that is not known from the water beside the station: a ticket for the biologist, at once.",
         Rule.PublicReport => "A boater reported something through the public page and a person confirmed it: a ticket.",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "An unknown rule."),
@@ -54,6 +55,8 @@ internal static class RuleTexts
         Compare("charge due soon", Percent(before.ChargeSoonShare), Percent(after.ChargeSoonShare), " %");
         Compare("charge ticket", Percent(before.ChargeRaiseShare), Percent(after.ChargeRaiseShare), " %");
         Compare("low battery ahead", Number(before.ChargeResponseHours), Number(after.ChargeResponseHours), " hours");
+        Compare("sample due soon", Number(before.SampleSoonDays), Number(after.SampleSoonDays), " days ahead");
+        Compare("somebody to sample", Number(before.SampleResponseHours), Number(after.SampleResponseHours), " hours");
         Compare("weak panel", Percent(before.WeakPanelShare), Percent(after.WeakPanelShare), " %");
         Compare("extra load", Percent(before.ExtraLoadShare), Percent(after.ExtraLoadShare), " %");
         Compare("silent after", Number(before.SilentAfterHours), Number(after.SilentAfterHours), " hours");

@@ -44,6 +44,12 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         /// <summary>Hours until somebody can do something about a low battery.</summary>
         public string ChargeResponse { get; set; } = "";
 
+        /// <summary>Days before a planned sample must be taken.</summary>
+        public string SampleSoonDays { get; set; } = "";
+
+        /// <summary>Hours until somebody can be there to sample.</summary>
+        public string SampleResponseHours { get; set; } = "";
+
         /// <summary>In percent of what the panel used to give.</summary>
         public string WeakPanel { get; set; } = "";
 
@@ -68,6 +74,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             ChargeSoon = RuleTexts.Percent(settings.ChargeSoonShare),
             ChargeRaise = RuleTexts.Percent(settings.ChargeRaiseShare),
             ChargeResponse = RuleTexts.Number(settings.ChargeResponseHours),
+            SampleSoonDays = RuleTexts.Number(settings.SampleSoonDays),
+            SampleResponseHours = RuleTexts.Number(settings.SampleResponseHours),
             WeakPanel = RuleTexts.Percent(settings.WeakPanelShare),
             ExtraLoad = RuleTexts.Percent(settings.ExtraLoadShare),
             SilentAfterHours = RuleTexts.Number(settings.SilentAfterHours),
@@ -122,6 +130,8 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
             ChargeSoonShare = Share(nameof(Command.ChargeSoon), command.ChargeSoon),
             ChargeRaiseShare = Share(nameof(Command.ChargeRaise), command.ChargeRaise),
             ChargeResponseHours = typed.Number(nameof(Command.ChargeResponse), command.ChargeResponse, 1, 168, "hours"),
+            SampleSoonDays = typed.Number(nameof(Command.SampleSoonDays), command.SampleSoonDays, 0.5, 60, "days"),
+            SampleResponseHours = typed.Number(nameof(Command.SampleResponseHours), command.SampleResponseHours, 1, 336, "hours"),
             WeakPanelShare = typed.Number(nameof(Command.WeakPanel), command.WeakPanel, 30, 95, "%") / 100,
             ExtraLoadShare = typed.Number(nameof(Command.ExtraLoad), command.ExtraLoad, 5, 500, "%") / 100,
             SilentAfterHours = typed.Number(nameof(Command.SilentAfterHours), command.SilentAfterHours, 0.5, 168, "hours"),
@@ -134,6 +144,11 @@ public sealed class SaveRules(IDbContextFactory<FleetDbContext> databases, Fleet
         if (24 * settings.TankSoonDays <= settings.TankResponseHours)
         {
             typed.Wrong.Note(nameof(Command.TankSoonDays), "A tank must be due soon before it is a ticket: write more than the hours that somebody needs to get there.");
+        }
+
+        if (24 * settings.SampleSoonDays <= settings.SampleResponseHours)
+        {
+            typed.Wrong.Note(nameof(Command.SampleSoonDays), "A sample must be due soon before it is a ticket: write more than the hours that somebody needs to get there.");
         }
 
         if (settings.ChargeSoonShare <= settings.ChargeRaiseShare)

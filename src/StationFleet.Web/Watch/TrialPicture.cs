@@ -17,8 +17,11 @@ using static StationFleet.Web.Shell.ChartParts;
 
 namespace StationFleet.Web.Watch;
 
-/// <summary>Draws what a trial's ticket is about, with the instants of raising marked: the tank, the charge, or uses by day.</summary>
-public sealed class TrialPicture(
+/// <summary>
+/// Draws what a trial's ticket is about, with the instants of raising marked: the tank, the charge, uses by day, the panel by day, how far
+/// away the station is, or how wrong its clock.
+/// </summary>
+public sealed partial class TrialPicture(
     IDbContextFactory<FleetDbContext> databases, StationSetupReader setups, MeasurementReader measurements, IOptions<FleetOptions> fleet)
 {
     // An open ticket goes on to the end of the season; what it is about stands at its beginning.
@@ -56,7 +59,10 @@ public sealed class TrialPicture(
         return await setups.ReadHistoryAsync(query.Station, fleet.Value.Zone, cancel) is not { } history ? null : query.Rule switch
         {
             Rule.TankFilling or Rule.TankSensor => await TankAsync(history, query, cancel),
-            Rule.LowCharge or Rule.WeakPanel or Rule.ExtraLoad or Rule.AgedBattery or Rule.NotReporting => await ChargeAsync(history, query, cancel),
+            Rule.WeakPanel => await PanelAsync(history, query, cancel),
+            Rule.Moved => await AwayAsync(history, query, cancel),
+            Rule.ClockWrong => await ClockAsync(history, query, cancel),
+            Rule.LowCharge or Rule.ExtraLoad or Rule.AgedBattery or Rule.NotReporting => await ChargeAsync(history, query, cancel),
             Rule.IdleTool or Rule.FallingUse or Rule.RunawayCounter or Rule.StationUnused => await UsesAsync(history, query, cancel),
             _ => null,
         };
@@ -124,7 +130,12 @@ public sealed class TrialPicture(
             before = said.At;
         }
 
-        return points.Count == 0 ? null : JsonSerializer.Serialize(new
+        return points.Count == 0 ? null : Curve(query, zone, to, what, limits, points);
+    }
+
+    private static string Curve(
+        Query query, TimeZoneInfo zone, DateTimeOffset to, (string Name, object Axis) what, IReadOnlyList<object> limits, List<object?[]> points) =>
+        JsonSerializer.Serialize(new
         {
             grid = Grid(),
             tooltip = new { trigger = "axis" },
@@ -140,7 +151,6 @@ public sealed class TrialPicture(
                 },
             },
         });
-    }
 
     private async Task<string?> UsesAsync(StationSetupHistory history, Query query, CancellationToken cancel)
     {

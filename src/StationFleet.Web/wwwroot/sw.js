@@ -1,10 +1,9 @@
-// Keeps My work and each of its tickets readable without signal, and sends what waits when there is signal again.
-// It answers for those pages and their styles, scripts and fonts only; everything else goes to the server as ever.
+// Keeps My work and the pages that it marks with data-keep readable without signal, and sends what waits when there is signal again.
+// The server always goes first; what is kept answers where it does not.
 importScripts('/js/phone-queue.js');
 const pages = 'phone-pages';
 const assets = 'phone-assets';
 const patience = 6000;
-const isPage = path => path === '/work' || /^\/tickets\/\d+$/.test(path);
 const isAsset = path => /^\/(css|js|fonts)\/|^\/(favicon|icon)|^\/manifest\.webmanifest$/.test(path);
 const isWhole = answer => answer.ok && !answer.redirected && answer.type === 'basic';
 
@@ -14,12 +13,12 @@ addEventListener('activate', event => event.waitUntil(clients.claim()));
 addEventListener('fetch', event => {
   const url = new URL(event.request.url);
   if (event.request.method !== 'GET' || url.origin !== location.origin) return;
-  if (event.request.mode === 'navigate' && isPage(url.pathname)) event.respondWith(page(event, url));
+  if (event.request.mode === 'navigate') event.respondWith(page(event, url));
   else if (isAsset(url.pathname)) event.respondWith(fetch(event.request).catch(() => kept(assets, url.pathname, Response.error())));
 });
 
 addEventListener('message', event => {
-  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.fill)));
+  if (event.data.fill) event.waitUntil(navigator.locks.request('phone-fill', () => fill(event.data.home, event.data.fill)));
 });
 
 addEventListener('sync', event => {
@@ -31,36 +30,50 @@ async function kept(cache, path, otherwise) {
 }
 
 async function page(event, url) {
-  const fresh = fetch(event.request).then(async answer => {
-    if (isWhole(answer) && url.search === '') {
-      const copy = answer.clone();
-      event.waitUntil(caches.open(pages).then(cache => cache.put(url.pathname, copy)).catch(() => {}));
-    }
+  const old = await kept(pages, url.pathname, null);
+  const fresh = fetch(event.request).then(answer => {
+    if (isWhole(answer) && url.search === '') event.waitUntil(keep(url.pathname, answer.clone(), old !== null).catch(() => {}));
     return answer;
   });
   fresh.catch(() => {});
-  const old = await kept(pages, url.pathname, null);
   if (!old) return fresh.catch(() => nothing());
   const late = new Promise(resolve => setTimeout(() => resolve(old), patience));
   return Promise.race([fresh.catch(() => old), late]);
 }
 
+// A page that is kept already, or that has a form of the queue.
+async function keep(path, answer, isKept) {
+  if (isKept || (await answer.clone().text()).includes('data-queue=')) await (await caches.open(pages)).put(path, answer);
+}
+
 function nothing() {
   return new Response(
     `<!DOCTYPE html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>No signal</title>
-<main><h1>No signal, and this page is not kept on this phone.</h1><p>Open My work with signal once; it and its tickets are kept then.</p><p><a href="/work">My work</a></p></main></html>`,
+<main><h1>No signal, and this page is not kept on this phone.</h1><p>Open My work with signal once; it and its tickets and forms are kept then.</p><p><a href="/work">My work</a></p></main></html>`,
     { status: 503, headers: { 'Content-Type': 'text/html; charset=utf-8' } });
 }
 
-// My work was opened with signal: keep it, every ticket on it, and what they are drawn with; forget the rest.
-async function fill(files) {
-  const work = await fetch('/work', { cache: 'no-store' });
-  if (!isWhole(work)) return;
-  const text = await work.clone().text();
-  const tickets = [...new Set([...text.matchAll(/href="(\/tickets\/\d+)"/g)].map(link => link[1]))];
-  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => `/tickets/${entry.ticket}`);
-  await renew(pages, ['/work', ...new Set([...tickets, ...unsettled])], new Map([['/work', work]]));
-  await renew(assets, files, new Map());
+// My work (or what a person has in its place) was opened with signal: keep it, each page that it marks, those that these mark, and what
+// they are drawn with; forget the rest.
+async function fill(home, files) {
+  const known = new Map();
+  const wanted = [home];
+  const parts = new Set(files);
+  for (const path of wanted) {
+    const answer = await fetch(path, { cache: 'no-store' }).catch(() => null);
+    if (!answer || !isWhole(answer)) continue;
+    known.set(path, answer);
+    const text = await answer.clone().text();
+    for (const part of text.matchAll(/(?:src|href)="\/?((?:js|css)\/[^"]+)"/g)) parts.add(`/${part[1]}`);
+    for (const link of text.matchAll(/<a [^>]*data-keep[^>]*>/g)) {
+      const marked = /href="([^"?]+)"/.exec(link[0])?.[1];
+      if (marked && !wanted.includes(marked)) wanted.push(marked);
+    }
+  }
+  if (!known.has(home)) return;
+  const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => entry.page);
+  await renew(pages, [...new Set([...wanted, ...unsettled])], known);
+  await renew(assets, [...parts], new Map());
 }
 
 async function renew(name, paths, known) {

@@ -23,7 +23,7 @@ public sealed class FleetFileTests
 
         fleet.Stations.Select(station => station.Code).Should().Equal("COP-1", "COP-2", "OTT-1", "SOR-1", "PORT-A", "PORT-B");
         fleet.Stations.Single(station => station.Code == "PORT-A").Placements.Should().HaveCount(6, "it was moved five times");
-        fleet.People.Select(person => person.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator");
+        fleet.People.Select(person => person.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator", "Steward");
     }
 
     [Fact]

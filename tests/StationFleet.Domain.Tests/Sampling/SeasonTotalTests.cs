@@ -30,11 +30,29 @@ public sealed class SeasonTotalTests
         total.Estimate!.Value.Value.Should().BeApproximately(9600, 1e-9);
         Digits.Hold(total.MeasuredPart.Low, 3986.256);
         Digits.Hold(total.MeasuredPart.High, 5867.635);
-        total.Estimate.Value.Low.Should().Be(total.MeasuredPart.Low, "the log-t limit of 3926.559 lies below what was measured");
-        total.Estimate.Value.High.Should().BeApproximately(23470.932, 0.001);
-        (9600 * 9600 / 23470.932).Should().BeApproximately(3926.559, 0.001);
+
+        // The plain log-t interval of these figures is 3926.559 to 23470.932; ours is moved up, as the periods differ by g = 0.97.
+        const double t4 = 2.7764451052; // t, 4 degrees of freedom, 97.5 %: printed in any table
+        double lnError = 3091.1457071 / 9600;
+        (9600 * Math.Exp(t4 * lnError)).Should().BeApproximately(23470.932, 0.001);
+        double g = Math.Sqrt((912336.2222 / (960 * 960)) - (419977.0 / 10 / (960 * 960)));
+        total.Estimate.Value.High.Should().BeApproximately(9600 * Math.Exp(t4 * (1 + (0.45 * g)) * lnError), 0.01);
+        total.Estimate.Value.Low.Should().BeApproximately(9600 * Math.Exp(-0.9 * t4 / (1 + (0.2 * g)) * lnError), 0.01);
         (total.SampledPeriods, total.Periods, total.SampledLitres, total.Litres).Should().Be((5, 10, 500, 1000));
         total.Labels.Should().Equal(SeasonLabel.AssumesAlike);
+    }
+
+    [Theory]
+    [InlineData("one month of 10 tanks, 5 sampled")]
+    [InlineData("6 months of 2 tanks, 1 sampled in each")]
+    public void Half_sampled_seasons_whose_tanks_differ_by_twice_their_mean_are_held_nine_times_in_ten(string name)
+    {
+        SeasonDesign design = SeasonDesign.All.Single(one => one.Name == name);
+
+        SeasonCell cell = SeasonCoverage.Try(design, 2, 10, 1500, seed: 31);
+
+        // The limits were tried on other seeds; docs/estimates.md has the table. 1,500 seasons: ±1.4 by luck.
+        cell.Share.Value.Should().BeGreaterThan(0.908);
     }
 
     [Fact]

@@ -201,14 +201,14 @@ public sealed class SeasonSummaryTests
         };
         SeasonSummary summary = Summary(station);
 
-        IReadOnlyList<(string Station, IReadOnlyList<string> Sentences)> told = SeasonQuality.Of(summary, new Dictionary<StationId, int> { [new StationId(1)] = 2 });
+        IReadOnlyList<StationNotes> told = SeasonQuality.Of(summary, new Dictionary<StationId, int> { [new StationId(1)] = 2 });
 
         told.Should().ContainSingle().Which.Sentences.Should().Equal(
             "No data at all on 4 May to 6 May.",
             "72 of 240 required hours have no data.",
             "7 uses were counted over several days and stand on the last of them.",
             "Counters began again one time: uses may be missing.",
-            "One pump-out is known only as a person wrote the volume down.",
+            "One pump-out is known only as a person wrote the volume down; removal figures assume it right to a tenth.",
             "Two records that came in on these days could not be counted and are set aside.");
     }
 
@@ -223,7 +223,7 @@ public sealed class SeasonSummaryTests
         Dictionary<string, FigureChange> same = SeasonComparison.Of(now, like).ToDictionary(change => change.Definition.Key);
 
         changed["uses"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise);
-        changed["uses"].Change.Should().BeApproximately(1, 0.1);
+        changed["uses"].Share.Should().BeApproximately(1, 0.1);
         changed["tickets_raised"].Verdict.Should().Be(ChangeVerdict.MoreThanNoise, "12 against 2");
         changed["availability"].Verdict.Should().Be(ChangeVerdict.NotTested);
         same["uses"].Verdict.Should().Be(ChangeVerdict.WithinNoise);

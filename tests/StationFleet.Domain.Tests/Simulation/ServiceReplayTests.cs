@@ -18,7 +18,7 @@ public sealed class ServiceReplayTests
         PastTicket wrench = Cop1.Tickets.Single(ticket => ticket.Rule == Rule.IdleTool);
 
         (wrench.Part, wrench.State, wrench.Taken).Should().Be(("wrench", TicketState.Taken, StationSimulatorTests.Local(7, 7, 30)));
-        wrench.Raised.Should().BeCloseTo(StationSimulatorTests.Local(6, 9, 30), TimeSpan.FromMinutes(30));
+        wrench.Raised.Should().BeCloseTo(StationSimulatorTests.Local(6, 15, 30), TimeSpan.FromMinutes(30));
     }
 
     [Fact]
@@ -37,8 +37,8 @@ public sealed class ServiceReplayTests
 
         (tank.State, tank.Outcome).Should().Be((TicketState.Closed, TicketOutcome.Fixed));
         tank.Visits.Should().ContainSingle().Which.PumpedOutLitres.Should().BeGreaterThan(0.75 * 208);
-        tank.Events.Select(happening => happening.Kind).Should().StartWith([TicketEventKind.Raised, TicketEventKind.Taken])
-            .And.Contain(TicketEventKind.Closed);
+        tank.Events.Select(happening => happening.Kind).Where(kind => kind is not (TicketEventKind.ProblemCleared or TicketEventKind.ProblemReturned))
+            .Should().StartWith([TicketEventKind.Raised, TicketEventKind.Taken]).And.Contain(TicketEventKind.Closed);
         tank.Events.Should().BeInAscendingOrder(happening => happening.At);
         ((TankFillingEvidence)tank.Evidence).FillShare.Should().BeGreaterThan(0.8, "the reading after the pump-out is not why somebody came");
     }
@@ -58,7 +58,7 @@ public sealed class ServiceReplayTests
         tickets.Select(ticket => (ticket.Rule, ticket.Part, ticket.Closed)).Should().Equal(expected.Select(ticket => (ticket.Rule, ticket.Part, ticket.Closed)));
         foreach ((PastTicket ticket, PastTicket other) in tickets.Zip(expected))
         {
-            ticket.Raised.Should().BeCloseTo(other.Raised, TimeSpan.FromHours(2), "two days more of knowledge move a rule's patience a little");
+            ticket.Raised.Should().BeCloseTo(other.Raised, TimeSpan.FromHours(16), "two days more of knowledge move a rule's patience a little, and a night may lie between");
         }
     }
 

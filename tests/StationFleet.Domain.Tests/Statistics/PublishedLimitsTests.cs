@@ -64,22 +64,6 @@ public sealed class PublishedLimitsTests
         score.High.Should().BeApproximately(scoreHigh, 6e-11);
     }
 
-    [Theory]
-    [Source("R documentation of poisson.test; rateratio.test; Boice and Monson 1977 as used by Stata's iri; digits " + Independent)]
-    [InlineData(41, 28010, 15, 19017, 1.85575866, 1.00568406, 3.60930031, 0.0476602)]
-    [InlineData(11, 800, 21, 3011, 1.97148810, 0.85842640, 4.27726594, 0.1120173)]
-    [InlineData(2, 17877, 9, 16660, 0.20709416, 0.02177406, 1.00054910, 0.0501065)]
-    [InlineData(30, 54308.7, 60, 51477.5, 0.47393420, 0.29512754, 0.74641587, 0.00085611)]
-    public void RateRatio_gives_the_published_limits(int count, double units, int other, double otherUnits, double ratio, double low, double high, double chance)
-    {
-        (Bounded found, double foundChance) = Bounds.RateRatio(count, units, other, otherUnits);
-
-        Digits.Hold(found.Value, ratio);
-        Digits.Hold(found.Low, low);
-        Digits.Hold(found.High, high);
-        Digits.Hold(foundChance, chance);
-    }
-
     [Fact]
     [Source("R documentation of poisson.test: 137 events in 24.19893")]
     public void Rate_gives_the_limits_of_R()

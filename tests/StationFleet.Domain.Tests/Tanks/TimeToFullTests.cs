@@ -51,7 +51,7 @@ public sealed class TimeToFullTests
     {
         IReadOnlyList<DayInflow> past = Days(56, _ => 0.10);
         int Hours(double soFar, double today) =>
-            TimeToFull.Of(new InflowInput(past, Monday, [today, .. Usual], EvenHours, 12, soFar))!.HoursTo(0.15, 0.5)!.Value;
+            TimeToFull.Of(new InflowInput(past, Monday, [today, .. Usual], EvenHours, 12, soFar, PerUse: 0.02))!.HoursTo(0.15, 0.5)!.Value;
 
         Hours(soFar: 0.20, today: 1).Should().BeLessThan(Hours(soFar: 0.05, today: 1));
         Hours(soFar: 0.05, today: 3).Should().BeLessThan(Hours(soFar: 0.05, today: 1));
@@ -73,7 +73,7 @@ public sealed class TimeToFullTests
         Of(Days(30, _ => 0.1))!.ChanceBy(0, 1).Should().Be(1, "it is full");
     }
 
-    private static TimeToFull? Of(IReadOnlyList<DayInflow> past) => TimeToFull.Of(new InflowInput(past, Monday, Usual, EvenHours, 0, 0));
+    private static TimeToFull? Of(IReadOnlyList<DayInflow> past) => TimeToFull.Of(new InflowInput(past, Monday, Usual, EvenHours, 0, 0, PerUse: 0.02));
 
     private static IReadOnlyList<DayInflow> Days(int count, Func<DateOnly, double> share) =>
         [.. Enumerable.Range(-count, count).Select(back => new DayInflow(Monday.AddDays(back), share(Monday.AddDays(back))))];

@@ -151,6 +151,15 @@ public sealed class ReportReaderTests
         (Read($"[{records}]").ClockOff?.TotalSeconds).Should().Be(seconds);
 
     [Theory]
+    [Source("RFC 8428, section 4.3: an update time is how long until an updated reading")]
+    [InlineData("""{"n":"a","v":1,"t":1783519200,"ut":3600},{"n":"b","v":1,"t":1783519200,"ut":900}""", 900.0)]
+    [InlineData("""{"n":"a","v":1,"t":1783519200,"ut":86400},{"n":"b","v":1,"t":1783519200}""", 86400.0)]
+    [InlineData("""{"n":"a","v":1,"t":1783519200,"ut":0},{"n":"b","v":1,"t":1783519200,"ut":-5},{"n":"c","v":1,"t":1783519200,"ut":1e300}""", null)]
+    [InlineData("""{"n":"a","v":1,"t":1783519200}""", null)]
+    public void Read_tells_within_what_time_the_station_promises_its_next_reading(string records, double? seconds) =>
+        (Read($"[{records}]").UpdateWithin?.TotalSeconds).Should().Be(seconds);
+
+    [Theory]
     [InlineData("""{"n":"tank/fill","u":"m","v":0.5}""")]
     [InlineData("""{"n":"-","vs":"x"}""")]
     [InlineData("""{"bver":26,"n":"radio/signal","u":"W","v":-70}""")]

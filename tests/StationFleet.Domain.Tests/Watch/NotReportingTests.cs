@@ -84,6 +84,24 @@ public sealed class NotReportingTests
     }
 
     [Fact]
+    public void A_station_that_promises_its_next_reading_within_a_day_may_miss_three_of_them_though_it_came_more_often()
+    {
+        WatchedStation station = new();
+        for (int i = 0; i < 10; i++)
+        {
+            station.Pass(TimeSpan.FromHours(2)).Promise(TimeSpan.FromHours(24), ("battery/charge", 0.9));
+        }
+
+        station.Pass(TimeSpan.FromHours(72));
+        station.Problems.Should().BeEmpty();
+        station.Pass(TimeSpan.FromMinutes(5));
+        station.Find(Rule.NotReporting)!.Evidence.Should().BeOfType<NotReportingEvidence>().Which.ReportEverySeconds.Should().Be(24 * 3600);
+
+        station.Report(("battery/charge", 0.9)).Pass(TimeSpan.FromHours(6.5));
+        station.Find(Rule.NotReporting).Should().NotBeNull("its newest report promises nothing, so that it is judged by its rhythm of two hours");
+    }
+
+    [Fact]
     public void A_station_that_never_reported_is_silent_from_its_beginning()
     {
         WatchedStation station = new();

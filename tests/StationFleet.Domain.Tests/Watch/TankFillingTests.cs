@@ -1,4 +1,5 @@
 using StationFleet.Domain.Tanks;
+using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Watch;
 using static StationFleet.Domain.Tests.Watch.WatchedStation;
 
@@ -20,6 +21,34 @@ public sealed class TankFillingTests
         Problem full = station.Find(Rule.TankFilling)!;
         full.Urgency.Should().Be(Urgency.NeedsVisit);
         full.Evidence.Should().Be(new TankFillingEvidence(0.80, 208.2, null));
+    }
+
+    [Fact]
+    public void Uses_that_the_level_has_not_shown_yet_count_in_the_forecast_until_it_has()
+    {
+        FactsContext context = new(With());
+        TankFacts tank = new() { Sensor = new TankSensorFacts { Uses = 95, Inflow = 95 * 5 / Drum.CapacityLitres } };
+        Take(0.40, minutes: 0, readings: 15);
+        tank.NotShownYet(Drum.CapacityLitres).Should().Be(0);
+
+        // Two uses of 5 L each, as learned with a little of what is first known.
+        tank.TakeUses(2, Start.AddMinutes(75), context);
+        Take(0.44, minutes: 75, readings: 1);
+        tank.Level!.Share.Should().BeApproximately(0.40, 1e-9, "one high reading proves nothing");
+        tank.NotShownYet(Drum.CapacityLitres).Should().BeApproximately(0.0476, 0.0005);
+
+        Take(0.448, minutes: 80, readings: 15);
+        tank.Level!.Share.Should().BeApproximately(0.448, 1e-9);
+        tank.NotShownYet(Drum.CapacityLitres).Should().Be(0);
+
+        void Take(double share, int minutes, int readings)
+        {
+            for (int i = 0; i < readings; i++)
+            {
+                Measurement reading = new(MeasurementName.TankFill, Start.AddMinutes(minutes + (5 * i)), share);
+                tank.Take([reading], context);
+            }
+        }
     }
 
     [Fact]

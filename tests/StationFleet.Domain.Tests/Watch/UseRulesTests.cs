@@ -126,6 +126,17 @@ public sealed class UseRulesTests
     }
 
     [Fact]
+    public void Two_totals_that_rise_too_fast_at_once_say_that_the_times_are_wrong_and_neither_has_run_away()
+    {
+        UseScene scene = new();
+        scene.Days(5, Sessions(4, Both))
+            .Report(TimeSpan.FromMinutes(5), ("tools/brush/uses", 40), ("tools/vacuum/uses", 40))
+            .Report(TimeSpan.FromMinutes(5), ("tools/brush/uses", 240), ("tools/vacuum/uses", 240));
+
+        scene.Problems.Should().NotContain(problem => problem.Rule == Rule.RunawayCounter);
+    }
+
+    [Fact]
     public void A_station_far_from_its_access_has_moved_until_it_is_back()
     {
         StandingPlace place = new("Marina ramp", 44.40, -115.20, Start, null);

@@ -56,6 +56,13 @@ internal sealed class WatchedStation
         return this;
     }
 
+    /// <summary>A report arrives now, measured now, that promises the next reading within a time.</summary>
+    public WatchedStation Promise(TimeSpan within, params (string Name, double Value)[] values)
+    {
+        Run([new WatchReport(Now, [.. values.Select(value => new Measurement(value.Name, Now, value.Value))]) { UpdateWithin = within }]);
+        return this;
+    }
+
     /// <summary>Time passes without a report.</summary>
     public WatchedStation Pass(TimeSpan time)
     {

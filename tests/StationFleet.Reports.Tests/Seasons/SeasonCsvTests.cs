@@ -12,8 +12,8 @@ public sealed class SeasonCsvTests
     {
         foreach (string key in SeasonCsv.TableKeys)
         {
-            SeasonCsv.Write(SampleSeason.Summary(), key, isInvented: true)
-                .Should().Equal(SeasonCsv.Write(SampleSeason.Summary(), key, isInvented: true), key);
+            SeasonCsv.Write(SampleSeason.Report(), key, isInvented: true)
+                .Should().Equal(SeasonCsv.Write(SampleSeason.Report(), key, isInvented: true), key);
         }
     }
 
@@ -44,7 +44,7 @@ public sealed class SeasonCsvTests
 
     [Fact]
     public void A_tool_named_like_a_formula_is_made_harmless() =>
-        Encoding.UTF8.GetString(SeasonCsv.Write(SampleSeason.Summary("=cmd|' /C calc'!A0"), "uses-by-month", isInvented: false)!)
+        Encoding.UTF8.GetString(SeasonCsv.Write(SampleSeason.Report("=cmd|' /C calc'!A0"), "uses-by-month", isInvented: false)!)
             .Should().Contain(",'=cmd|' /C calc'!A0,").And.NotContain(",=cmd");
 
     [Fact]
@@ -53,13 +53,32 @@ public sealed class SeasonCsvTests
             .Skip(1).Should().OnlyContain(line => line.EndsWith(",Invented data", StringComparison.Ordinal));
 
     [Fact]
+    public void The_year_before_stands_beside_with_its_verdict()
+    {
+        Text("comparison", isInvented: false).Should().Contain("\r\nTool uses,,,4610,0,,")
+            .And.Contain("\r\nOrganisms removed,\"Quagga mussel, veliger, Copperline Reservoir\",,").And.Contain(",more than noise\r\n");
+    }
+
+    [Fact]
+    public void Organisms_stand_with_limits_and_a_month_without_a_sample_is_named_and_never_zero()
+    {
+        string removed = Text("organisms-removed", isInvented: false);
+        string[] june = [.. Text("organisms-by-month", isInvented: false).Split("\r\n").Where(line => line.Contains("veliger") && line.Contains("2026-06-01"))];
+
+        removed.Split("\r\n")[1].Should().StartWith("2026,Copperline Reservoir,\"Quagga mussel, veliger\",").And.Contain(",expanded,").And.Contain(",5,10,1800,0.5,5,6,");
+        removed.Should().Contain("Spiny waterflea").And.NotContain("Secret snail", "nobody released it");
+        june.Should().ContainSingle().Which.Should().Be("2026,Copperline Reservoir,\"Quagga mussel, veliger\",2026-06-01,,,,0,0,0,720,no sample");
+        Text("data-quality", isInvented: false).Should().Contain("COP-1,Three records that came in on these days could not be counted and are set aside.\r\n");
+    }
+
+    [Fact]
     public void There_is_no_table_of_another_name() =>
-        SeasonCsv.Write(SampleSeason.Summary(), "users", isInvented: false).Should().BeNull();
+        SeasonCsv.Write(SampleSeason.Report(), "users", isInvented: false).Should().BeNull();
 
     [Fact]
     public void The_description_names_every_column_of_every_file()
     {
-        using JsonDocument json = JsonDocument.Parse(SeasonCsv.Describe(SampleSeason.Summary(), SampleSeason.Frame, key => $"season/{key}.csv"));
+        using JsonDocument json = JsonDocument.Parse(SeasonCsv.Describe(SampleSeason.Report(), SampleSeason.Frame, key => $"season/{key}.csv"));
 
         json.RootElement.GetProperty("note").GetString().Should().Be("Invented data");
         JsonElement[] tables = [.. json.RootElement.GetProperty("tables").EnumerateArray()];
@@ -82,5 +101,5 @@ public sealed class SeasonCsvTests
     ];
 
     private static string Text(string key, bool isInvented) =>
-        Encoding.UTF8.GetString(SeasonCsv.Write(SampleSeason.Summary(), key, isInvented)!);
+        Encoding.UTF8.GetString(SeasonCsv.Write(SampleSeason.Report(), key, isInvented)!);
 }

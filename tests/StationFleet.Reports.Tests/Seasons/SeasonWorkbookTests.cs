@@ -13,7 +13,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void The_file_keeps_to_the_format()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report());
 
         new OpenXmlValidator(DocumentFormat.OpenXml.FileFormatVersions.Office2019).Validate(workbook)
             .Select(error => $"{error.Path?.XPath}: {error.Description}").Should().BeEmpty();
@@ -22,8 +22,8 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void A_season_without_anything_keeps_to_the_format_too()
     {
-        SeasonSummary empty = SeasonSummary.Of(new SeasonInput(
-            new Season(2026, new DateOnly(2026, 5, 1), new DateOnly(2026, 10, 15)), SampleSeason.May1, []));
+        SeasonReport empty = new(SeasonSummary.Of(new SeasonInput(
+            new Season(2026, new DateOnly(2026, 5, 1), new DateOnly(2026, 10, 15)), SampleSeason.May1, [])));
         using SpreadsheetDocument workbook = Open(empty);
 
         new OpenXmlValidator().Validate(workbook).Should().BeEmpty();
@@ -32,17 +32,19 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void There_is_one_sheet_for_each_table()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report());
 
         workbook.WorkbookPart!.Workbook!.Sheets!.Elements<Sheet>().Select(sheet => sheet.Name!.Value)
-            .Should().Equal("Summary", "Uses by month", "Tickets", "Pump-outs", "Definitions");
+            .Should().Equal(
+                "Summary", "Beside the year before", "Uses by month", "Tickets", "Pump-outs", "Organisms removed", "Organisms by month", "The data behind it", "Definitions");
     }
 
     [Fact]
     public void Figures_are_numbers_equal_to_the_seasons()
     {
-        SeasonSummary summary = SampleSeason.Summary();
-        using SpreadsheetDocument workbook = Open(summary);
+        SeasonReport report = SampleSeason.Report();
+        SeasonSummary summary = report.Summary;
+        using SpreadsheetDocument workbook = Open(report);
 
         Number(workbook, "Summary", "Tool uses", column: 2).Should().Be(1_955);
         Number(workbook, "Summary", "Tool uses", column: 4).Should().Be(summary.Fleet.Uses);
@@ -55,7 +57,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void Times_are_dates_on_the_access_s_clock()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report());
 
         DateTime.FromOADate(Number(workbook, "Tickets", "T-11", column: 4)).Should().Be(new DateTime(2026, 5, 21));
         Number(workbook, "Tickets", "T-11", column: 7).Should().Be(30);
@@ -64,7 +66,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void Words_stay_words_even_when_they_look_like_a_formula()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary("=1+2"));
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report("=1+2"));
 
         SheetCell cell = Row(workbook, "Tickets", "T-11").Elements<SheetCell>().ElementAt(3);
         cell.DataType!.Value.Should().Be(CellValues.InlineString);
@@ -75,7 +77,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void Control_characters_do_not_break_the_file()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary("a\u0001b\ud800"));
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report("a\u0001b\ud800"));
 
         new OpenXmlValidator().Validate(workbook).Should().BeEmpty();
         Row(workbook, "Tickets", "T-11").Elements<SheetCell>().ElementAt(3).InnerText.Should().Be("ab\ufffd");
@@ -84,7 +86,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void The_header_stays_in_sight_and_filters()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report());
         Worksheet sheet = SheetOf(workbook, "Tickets").Worksheet!;
 
         sheet.Descendants<Pane>().Single().VerticalSplit!.Value.Should().Be(6);
@@ -95,7 +97,7 @@ public sealed class SeasonWorkbookTests
     [Fact]
     public void Every_sheet_says_whose_it_is_and_that_the_data_are_invented()
     {
-        using SpreadsheetDocument workbook = Open(SampleSeason.Summary());
+        using SpreadsheetDocument workbook = Open(SampleSeason.Report());
 
         foreach (WorksheetPart sheet in workbook.WorkbookPart!.WorksheetParts)
         {
@@ -104,8 +106,8 @@ public sealed class SeasonWorkbookTests
         }
     }
 
-    private static SpreadsheetDocument Open(SeasonSummary summary) => SpreadsheetDocument.Open(
-        new MemoryStream(SeasonWorkbook.Write(summary, UnitSystem.UsCustomary, SampleSeason.Frame)), isEditable: false);
+    private static SpreadsheetDocument Open(SeasonReport report) => SpreadsheetDocument.Open(
+        new MemoryStream(SeasonWorkbook.Write(report, UnitSystem.UsCustomary, SampleSeason.Frame)), isEditable: false);
 
     private static WorksheetPart SheetOf(SpreadsheetDocument workbook, string name) => (WorksheetPart)workbook.WorkbookPart!.GetPartById(
         workbook.WorkbookPart.Workbook!.Descendants<Sheet>().Single(sheet => sheet.Name == name).Id!);

@@ -1,4 +1,3 @@
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Telemetry;
@@ -96,26 +95,16 @@ public sealed class SetAsideTests(FleetDatabaseFile file) : IClassFixture<FleetD
     }
 
     [Fact]
-    public async Task A_wrong_clock_is_told_until_the_station_sends_a_report_with_right_times()
+    public async Task What_a_report_told_of_its_clock_stays_with_it_when_its_records_are_thrown_away()
     {
         Station station = await file.AddStationAsync("CLOCK-1");
-        Station right = await file.AddStationAsync("CLOCK-2");
-        await StoreAsync(Report(right, new Measurement("tank/fill", Noon, 0.25)));
         await StoreAsync(Aside(station, Noon, new SetAsideRecord(0, "Fast.", "0", SetAsideKind.FastClock)) with { ClockOff = TimeSpan.FromHours(2) });
-        await StoreAsync(Aside(station, Noon.AddMinutes(15), new SetAsideRecord(0, "Fast.", "1", SetAsideKind.FastClock)) with { ClockOff = TimeSpan.FromHours(3) });
-
-        IReadOnlyDictionary<StationId, WrongClock> wrong = await file.Reader.WrongClocksAsync(Noon, _cancel);
-        IReadOnlyDictionary<StationId, WrongClock> lately = await file.Reader.WrongClocksAsync(Noon.AddMinutes(1), _cancel);
         await file.Writer.DiscardAsync(new SetAsideChoice([station.Id]), _cancel);
         await StoreAsync(Report(station, new Measurement("tank/fill", Noon.AddMinutes(30), 0.25)));
-        IReadOnlyDictionary<StationId, WrongClock> after = await file.Reader.WrongClocksAsync(Noon, _cancel);
 
-        wrong.Should().ContainSingle().Which.Should().Be(
-            KeyValuePair.Create(station.Id, new WrongClock(Noon.AddMinutes(15), TimeSpan.FromHours(3), 2, IsLatest: true)));
-        lately[station.Id].Reports.Should().Be(1);
-        after[station.Id].Should().Be(new WrongClock(Noon.AddMinutes(15), TimeSpan.FromHours(3), 2, IsLatest: false));
-        (await file.Reader.NewReportsAsync(station.Id, 0, 10, _cancel)).Select(report => report.ClockOff)
-            .Should().Equal(TimeSpan.FromHours(2), TimeSpan.FromHours(3), null);
+        IReadOnlyList<ReceivedReport> reports = await file.Reader.NewReportsAsync(station.Id, 0, 10, _cancel);
+
+        reports.Select(report => report.ClockOff).Should().Equal(TimeSpan.FromHours(2), null);
     }
 
     private const string Everything = """

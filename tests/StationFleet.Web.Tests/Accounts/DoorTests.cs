@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.AspNetCore.StaticAssets;
 using StationFleet.Storage.Accounts;
+using StationFleet.Web.Accounts;
 
 namespace StationFleet.Web.Tests.Accounts;
 
@@ -53,6 +54,31 @@ public sealed partial class DoorTests(FleetApp app) : IClassFixture<FleetApp>
 
         reached.Should().BeEmpty();
         asked.Should().BeGreaterThan(10, "the pages of the Office alone are so many");
+    }
+
+    [Fact]
+    public async Task A_steward_reaches_what_is_marked_for_stewards_and_nothing_else()
+    {
+        string[] marked = ["/count", "/count/{Code}", "/count/shifts/{Number:int}", "/time", "/time/cost", "/account/password", "/not-allowed", "/work/pass"];
+        (_, PlainBrowser browser) = await app.AddBrowserAsync("Door Steward", FleetRoles.Steward);
+        using PlainBrowser steward = browser;
+        Endpoints().Where(endpoint => endpoint.Metadata.GetMetadata<OpenToStewardsAttribute>() is not null).Select(AddressOf).Distinct()
+            .Should().BeEquivalentTo(marked);
+        List<string> reached = [];
+        foreach (RouteEndpoint endpoint in Endpoints().Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is null
+            && !marked.Contains(AddressOf(endpoint)) && !AddressOf(endpoint).Contains(":file", StringComparison.Ordinal)))
+        {
+            string method = endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods is [{ } first, ..] ? first : "GET";
+            PlainBrowser.Page page = await steward.AskAsync(new HttpMethod(method), Parameter().Replace(AddressOf(endpoint), "1"));
+            if (page.Status != HttpStatusCode.Forbidden && page.Location is not ("/not-allowed" or "/count"))
+            {
+                reached.Add($"{method} {AddressOf(endpoint)}: {page.Status} {page.Location}");
+            }
+        }
+
+        reached.Should().BeEmpty();
+        (await steward.GoAsync("/not-allowed")).Status.Should().Be(HttpStatusCode.OK);
+        (await steward.SendAsync("/tickets/1", await steward.GoAsync("/count"), "Act", "close")).Location.Should().Be("/not-allowed", "a steward closes no ticket");
     }
 
     private IEnumerable<RouteEndpoint> Endpoints() => app.Get<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>();

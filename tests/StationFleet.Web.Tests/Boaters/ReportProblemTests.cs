@@ -55,6 +55,19 @@ public sealed class ReportProblemTests : IAsyncLifetime, IDisposable
     }
 
     [Fact]
+    public async Task Today_tells_that_a_report_waits()
+    {
+        (_, PlainBrowser browser) = await _app.AddBrowserAsync("Desk", Storage.Accounts.FleetRoles.Biologist);
+        using PlainBrowser biologist = browser;
+        PlainBrowser.Page before = await biologist.GoAsync("/");
+
+        await SendAsync("COP-1/grabber", "Missing", "");
+
+        before.Words.Should().NotContain("of a boater");
+        (await biologist.GoAsync("/")).Words.Should().Contain("One report of a boater waits: a person decides what becomes of it .");
+    }
+
+    [Fact]
     public async Task It_becomes_a_note_on_the_ticket_that_is_open_on_that_tool()
     {
         await _app.AddTicketAsync(31, _station.Id, null, Rule.IdleTool, "grabber", new IdleToolEvidence("grabber", null, FleetApp.Start, 40, 900, null));

@@ -62,6 +62,9 @@ public sealed class EstimateVerbTests : IDisposable
         Result().GetProperty("seasons")[0].GetProperty("sentence").GetString().Should().Contain("not estimated for July");
         Result().GetProperty("months")[0].GetProperty("toTellMore").GetString().Should().Be("To rank them, sample at least three tank periods in May and July.");
         Result().GetProperty("usesPerBoat").GetProperty("pairs").GetInt32().Should().Be(4);
+        JsonElement share = Result().GetProperty("shareOfLeavingBoats").GetProperty("share");
+        share.GetProperty("value").GetDouble().Should().BeInRange(0.29, 0.33);
+        share.GetProperty("low").GetDouble().Should().BeLessThan(share.GetProperty("value").GetDouble());
     }
 
     [Fact]

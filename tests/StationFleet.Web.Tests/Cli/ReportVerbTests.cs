@@ -1,5 +1,7 @@
 using System.Text;
 using StationFleet.Domain.Telemetry;
+using StationFleet.Storage.Grants;
+using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using static StationFleet.Web.Tests.Cli.SimulateVerbTests;
 
@@ -47,6 +49,41 @@ public sealed class ReportVerbTests
         whole.Should().Be("95");
         (first + second).Should().Be(95);
         first.Should().BeInRange(1, 94);
+    }
+
+    [Theory]
+    [InlineData("--award", "no-such-award")]
+    [InlineData("--owner", "Nobody")]
+    [InlineData("--access", "nowhere")]
+    public async Task A_part_that_is_not_there_is_wrong_use(string option, string value)
+    {
+        await using FleetFolder folder = await FilledAsync();
+
+        (int code, _, string error) = await StationFleetAsync("report", "--data", folder.Path, "--season", "2026", "--format", "txt", option, value);
+
+        (code, error.Trim()).Should().Be((2, $"There is no station of this access, award and owner in {folder.Database.Path}."));
+    }
+
+    [Fact]
+    public async Task An_award_an_owner_and_an_access_cut_the_report()
+    {
+        await using FleetFolder folder = await FilledAsync();
+        await using (FleetDbContext db = folder.Database.CreateDbContext())
+        {
+            Award award = new() { Number = "AW-7", Title = "Clean boats", Funder = "State", Starts = new DateOnly(2026, 1, 1), Ends = new DateOnly(2026, 12, 31), TermsId = 1 };
+            db.Add(award);
+            await db.SaveChangesAsync();
+            db.Add(new AwardStation { AwardId = award.Id, StationId = folder.Station.Id });
+            await db.SaveChangesAsync();
+        }
+
+        string file = Path.Combine(folder.Path, "award.txt");
+        (int code, string output, string error) = await StationFleetAsync(
+            "report", "--data", folder.Path, "--season", "2026", "--format", "txt", "--out", file, "--award", "AW-7", "--as-of", "2026-12-01T00:00:00Z");
+
+        (code, error).Should().Be((0, ""));
+        output.Should().Contain("95 tool uses");
+        (await File.ReadAllTextAsync(file)).Should().Contain("Season 2026, 1 May to 15 October, award AW-7");
     }
 
     private static async Task<string> UsesAsync(FleetFolder folder, string from, string to)

@@ -1,20 +1,29 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
+using Microsoft.Extensions.Options;
+using StationFleet.Domain.Counts;
 using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Domain.Telemetry;
 using StationFleet.Domain.Watch;
+using StationFleet.Reports.Sampling;
+using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Storage.Telemetry;
+using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
 using StationFleet.Web.Platform.Demo;
+using StationFleet.Web.Sampling;
+using StationFleet.Web.Seasons;
 using StationFleet.Web.Service.Visits;
+using StationFleet.Web.Tests.Sampling;
 
 namespace StationFleet.Web.Tests.Platform;
 
-public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
+[Collection(DemoApp.Collection)]
+public sealed class DemoTests(DemoApp app)
 {
     [Fact]
     public async Task The_morning_begins_with_two_stations_that_need_a_visit_and_one_that_is_due_soon()
@@ -146,12 +155,26 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         FleetPaths paths = app.Get<FleetPaths>();
         DemoFile? file = await DemoFile.LoadAsync(paths, CancellationToken.None);
 
-        file!.Accounts.Select(account => account.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator");
+        file!.Accounts.Select(account => account.Role).Should().BeEquivalentTo("Biologist", "Technician", "Supervisor", "Administrator", "Steward");
         file.Keys.Keys.Should().BeEquivalentTo("COP-1", "COP-2", "OTT-1", "SOR-1", "PORT-A", "PORT-B");
         if (!OperatingSystem.IsWindows())
         {
             File.GetUnixFileMode(DemoFile.PathIn(paths)).Should().Be(UnixFileMode.UserRead | UnixFileMode.UserWrite);
         }
+    }
+
+    [Fact]
+    public async Task Count_shifts_tell_boats_that_fit_the_counters()
+    {
+        SummariseSeason.Outcome.Summarised season = (SummariseSeason.Outcome.Summarised)await app.Get<SummariseSeason>()
+            .HandleAsync(Accounts.Viewers.Supervisor, new SummariseSeason.Query(2026, "COP-1"), CancellationToken.None);
+        BoatCounts counts = season.Report.Summary.Fleet.Boats;
+
+        // The simulated boats of this ramp make three tool uses each, and a third of the invented boats comes by.
+        counts.Shifts.Should().HaveCountGreaterThan(2);
+        counts.UsesPerBoat!.Value.Value.Should().BeInRange(2.7, 3.4);
+        counts.Share!.Share.Value.Should().BeInRange(0.2, 0.5);
+        counts.Missing.Should().Contain(part => part.Kind.Words == "weekday afternoons");
     }
 
     [Fact]
@@ -168,4 +191,22 @@ public sealed class DemoTests(DemoApp app) : IClassFixture<DemoApp>
         (await world.SimulatorAsync(CancellationToken.None)).ReceivedBetween(at.AddHours(-1), at)
         .Where(report => report.Station == "COP-1").SelectMany(report => report.Measurements)
         .Where(measurement => measurement.Name == MeasurementName.TankFill).OrderBy(measurement => measurement.At).Last().Value;
+
+    [Fact]
+    public async Task The_demos_samples_make_a_sound_archive_and_its_door_gives_none()
+    {
+        int year = app.Get<FleetClock>().GetUtcNow().Year;
+        Viewer supervisor = new("demo", "Supervisor", new HashSet<string> { FleetRoles.Supervisor }, null);
+        BuildArchive asIfReal = new(
+            app.Get<IDbContextFactory<FleetDbContext>>(), app.Get<FleetClock>(), app.Get<IOptions<FleetOptions>>(), app.Get<IOptions<SamplingOptions>>(),
+            new FleetPaths(Path.GetDirectoryName(app.Get<FleetPaths>().Folder)!, isDemo: false));
+
+        BuildArchive.Outcome outcome = await asIfReal.HandleAsync(supervisor, year, CancellationToken.None);
+
+        DarwinCoreReader archive = DarwinCoreReader.Open(DarwinCoreArchive.Write(outcome.Should().BeOfType<BuildArchive.Outcome.Built>().Subject.Data));
+        DarwinCoreFit.ToPublishedLists(archive);
+        DarwinCoreFit.ToDatabase(archive, app.Get<FleetPaths>().Database, year);
+        archive.Core.Rows.Should().HaveCountGreaterThan(10);
+        (await app.Get<BuildArchive>().HandleAsync(supervisor, year, CancellationToken.None)).Should().BeOfType<BuildArchive.Outcome.Invented>();
+    }
 }

@@ -106,6 +106,32 @@ public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
         (_, PlainBrowser browser) = await app.AddBrowserAsync("range reader", FleetRoles.Supervisor);
         (await browser.GoAsync("/season?from=2026-06-01&to=2026-07-31&award=AW-1")).Words.Should()
             .Contain("1 June 2026 to 31 July 2026").And.Contain("Jointly funded: the figures of RANGE-1 in AW-1 and AW-2. Do not add them up over awards.");
+        (await http.GetStringAsync("/season/narrative.txt?from=2026-06-01&to=2026-07-31&award=AW-1")).Should()
+            .Contain("1 June 2026 to 31 July 2026, award AW-1").And.Contain("Jointly funded: the figures of RANGE-1 in AW-1 and AW-2.");
+    }
+
+    [Fact]
+    public async Task An_access_counts_only_what_happened_there_and_the_accesses_make_the_whole()
+    {
+        Station station = await BusyStationAsync("MOVED-1", movesAt: FleetApp.Start.AddDays(-10));
+        await app.Databases.AddAsync(new ServiceVisit { StationId = station.Id, Who = "crew", At = FleetApp.Start.AddDays(-12), Minutes = 30, Hours = Domain.Service.HoursKind.Match });
+        await app.Databases.AddAsync(new ServiceVisit { StationId = station.Id, Who = "crew", At = FleetApp.Start.AddDays(-2), Minutes = 90, Hours = Domain.Service.HoursKind.Volunteer });
+        using HttpClient http = await SignedInAsync("access supervisor", FleetRoles.Supervisor);
+
+        string[][] whole = await CsvAsync(http, "/season/summary.csv?year=2026&station=MOVED-1");
+        string[][] first = await CsvAsync(http, "/season/summary.csv?year=2026&access=moved-1");
+        string[][] second = await CsvAsync(http, "/season/summary.csv?year=2026&access=moved-1-b");
+
+        foreach (string figure in new[] { "required_hours", "uses", "use_sessions", "pump_outs", "visits", "visit_hours", "visit_hours_match", "visit_hours_volunteer", "tickets_raised", "down_hours" })
+        {
+            Named(whole, figure).Should().BeApproximately(Named(first, figure) + Named(second, figure), 1e-5, figure);
+        }
+
+        Named(first, "days_in_service").Should().BeApproximately(20, 1e-6);
+        (Named(first, "visit_hours_match"), Named(second, "visit_hours_volunteer"), Named(second, "visit_hours_paid")).Should().Be((0.5, 1.5, 0));
+        Named(second, "pump_outs").Should().Be(1, "the tank was emptied nine days ago");
+        (await http.GetAsync("/season/summary.csv?access=nowhere")).StatusCode.Should().Be(HttpStatusCode.NotFound);
+        (await http.GetStringAsync("/season/narrative.txt?year=2026&access=moved-1")).Should().Contain("so far").And.Contain(", Copperline Reservoir");
     }
 
     [Fact]
@@ -174,13 +200,13 @@ public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
 
         PlainBrowser.Page page = await browser.GoAsync($"/season?year=2026&station={station.Code}");
 
-        page.Words.Should().Contain("Season 2026, 1 May to 15 October, so far PAGE-1 was available ");
-        page.Words.Should().Contain("Tool uses By week By month").And.Contain("How these figures are made");
+        page.Words.Should().Contain("Season 2026, 1 May to 15 October, PAGE-1, so far PAGE-1 was available ");
+        page.Words.Should().Contain("Tool uses Station Tool uses Of which on an uncertain day").And.Contain("By week By month").And.Contain("How these figures are made");
         page.Html.Should().Contain("/season/export.xlsx?year=2026&amp;station=PAGE-1");
         (await browser.GoAsync("/season?station=NOBODY")).Words.Should().Contain("There is no station NOBODY among yours.");
     }
 
-    private async Task<Station> BusyStationAsync(string code)
+    private async Task<Station> BusyStationAsync(string code, DateTimeOffset? movesAt = null)
     {
         Access access = await app.Databases.AddAccessAsync(code.ToLowerInvariant());
         Agency agency = await app.Databases.AddAgencyAsync();
@@ -188,7 +214,12 @@ public sealed class SeasonExportTests(FleetApp app) : IClassFixture<FleetApp>
         {
             Code = code, OwnerId = agency.Id, OperatorId = agency.Id, Created = FleetApp.Start.AddDays(-30),
         });
-        await app.Databases.AddPlacementAsync(station, access, station.Created);
+        await app.Databases.AddPlacementAsync(station, access, station.Created, movesAt);
+        if (movesAt is { } moves)
+        {
+            await app.Databases.AddPlacementAsync(station, await app.Databases.AddAccessAsync($"{code.ToLowerInvariant()}-b"), moves);
+        }
+
         Random random = new(code.Length);
         double uses = 40;
         List<IndexedMeasurement> measurements = [];

@@ -4,6 +4,7 @@ using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
+using StationFleet.Storage.Service;
 using StationFleet.Web.Fleet.Office;
 using StationFleet.Web.Tests.Accounts;
 using StationFleet.Web.Tests.Office;
@@ -56,6 +57,31 @@ public sealed class SignedListTests(FleetApp app) : IClassFixture<FleetApp>
         dry.Should().BeOfType<MoveStation.Outcome.Moved>();
         again.Should().BeOfType<MoveStation.Outcome.Refused>("it has stood somewhere since");
         (await technician.GoAsync($"/stations/{_code}")).Words.Should().Contain("Clean to move signed").And.Contain("dries until Wed 8 Jul 2026, 12:00");
+    }
+
+    [Fact]
+    public async Task A_correction_to_another_access_asks_for_the_list_of_then()
+    {
+        (Station station, Access next) = await SceneAsync();
+        Access third = await app.AddAccessAsync($"third-{_code}".ToLowerInvariant());
+        Placement first = await app.FindAsync<Placement>(row => row.StationId == station.Id);
+        await app.Get<CorrectPlacement>().HandleAsync(
+            Viewers.Biologist, Correction(station, first, first.AccessId, "2026-06-28T07:05", "2026-07-03T08:00"), CancellationToken.None);
+        Placement second = await app.Databases.AddPlacementAsync(station, next, new DateTimeOffset(2026, 7, 5, 14, 0, 0, TimeSpan.Zero));
+
+        CorrectPlacement.Outcome unsigned = await app.Get<CorrectPlacement>().HandleAsync(
+            Viewers.Biologist, Correction(station, second, third.Id, "2026-07-05T08:00", ""), CancellationToken.None);
+        CorrectPlacement.Outcome time = await app.Get<CorrectPlacement>().HandleAsync(
+            Viewers.Biologist, Correction(station, second, next.Id, "2026-07-05T09:00", ""), CancellationToken.None);
+        await SignedAtAsync(station, new DateTimeOffset(2026, 7, 4, 14, 0, 0, TimeSpan.Zero));
+        await SignedAtAsync(station, FleetApp.Start);
+        CorrectPlacement.Outcome signed = await app.Get<CorrectPlacement>().HandleAsync(
+            Viewers.Biologist, Correction(station, second, third.Id, "2026-07-05T09:00", ""), CancellationToken.None);
+
+        unsigned.Should().BeOfType<CorrectPlacement.Outcome.Refused>().Which.Wrong.For(nameof(CorrectPlacement.Command.Access)).Should()
+            .StartWith("Sign “clean to move” first");
+        time.Should().BeOfType<CorrectPlacement.Outcome.Saved>("it stays at the access");
+        signed.Should().BeOfType<CorrectPlacement.Outcome.Saved>("it was signed between the two, and a later list changes nothing");
     }
 
     [Fact]
@@ -120,6 +146,14 @@ public sealed class SignedListTests(FleetApp app) : IClassFixture<FleetApp>
         await app.Databases.AddPlacementAsync(station, first, FleetApp.Start.AddDays(-10));
         return (station, await app.AddAccessAsync($"next-{_code}".ToLowerInvariant(), "Ferry Cove"));
     }
+
+    private static CorrectPlacement.Command Correction(Station station, Placement placement, AccessId access, string from, string to) =>
+        new() { Station = station.Id, Id = placement.Id, Access = FormIds.Of(access), From = from, To = to };
+
+    private Task<SignedChecklist> SignedAtAsync(Station station, DateTimeOffset at) => app.Databases.AddAsync(new SignedChecklist
+    {
+        StationId = station.Id, List = SignedList.CleanToMove, At = at, Who = "field crew", DryUntil = at, Steps = "All.", IdempotencyKey = Guid.NewGuid().ToString("N"),
+    });
 
     private async Task<PlainBrowser.Page> SignAsync(PlainBrowser browser, string dryUntil, params string[] ticked) => await browser.SendAsync(
         Address, await browser.GoAsync(Address), "Note", "", [.. ticked.Select(step => ("Ticked", step)), ("DryUntil", dryUntil)]);

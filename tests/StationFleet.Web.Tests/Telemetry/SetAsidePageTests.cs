@@ -91,7 +91,8 @@ public sealed class SetAsidePageTests(FleetApp app) : IntakeTest(app)
 
         done.StillAside.Sum(still => still.Count).Should().BeGreaterThanOrEqualTo(1);
         (await RowsAsync()).Should().ContainSingle("it was not measured at that time").Which.Kind.Should().Be(SetAsideKind.FastClock);
-        (await App.Get<MeasurementReader>().WrongClocksAsync(Before, _cancel))[Station.Id].Off.Should().BeCloseTo(TimeSpan.FromHours(1), TimeSpan.FromSeconds(1));
+        (await App.Get<MeasurementReader>().NewReportsAsync(Station.Id, 0, 10, _cancel)).First(report => report.ClockOff is not null)
+            .ClockOff.Should().BeCloseTo(TimeSpan.FromHours(1), TimeSpan.FromSeconds(1));
     }
 
     [Fact]

@@ -214,6 +214,44 @@ public sealed class RunWatchTests : IAsyncLifetime
         (await _scene.RowsAsync<ProblemRow>()).Should().HaveCount(3).And.OnlyContain(row => row.Rule == Rule.NotReporting);
     }
 
+    [Theory]
+    [InlineData(3, 44.4, false)]
+    [InlineData(2, 44.4, true)]
+    [InlineData(3, 46.4, true)]
+    public async Task Haze_over_three_panels_around_is_not_held_against_one_of_them_but_two_or_panels_far_away_prove_none(
+        int others, double latitude, bool isWeak)
+    {
+        _scene.Pass(TimeSpan.FromDays(70));
+        await _scene.File.AddAsync(new StationPower { StationId = _scene.Station.Id, From = WatchScene.Start, CapacityAh = 100, NominalVolts = 12, PanelWatts = 100 });
+        Access away = await _scene.File.AddAccessAsync("away");
+        await using (FleetDbContext db = _scene.File.CreateDbContext())
+        {
+            await db.Accesses.Where(access => access.Id == away.Id).ExecuteUpdateAsync(set => set.SetProperty(access => access.Latitude, latitude));
+        }
+
+        for (int i = 0; i < others; i++)
+        {
+            Station other = await _scene.AddStationAsync($"OTT-{i}", away);
+            await _scene.File.AddAsync(Position(other, 0.78));
+        }
+
+        WatchPosition own = Position(_scene.Station, 0.72);
+        await _scene.File.AddAsync(own);
+        await _scene.RunAsync();
+
+        List<ProblemRow> weak = (await _scene.RowsAsync<ProblemRow>()).FindAll(row => row.Rule == Rule.WeakPanel);
+        weak.Exists(row => row.StationId == _scene.Station.Id).Should().Be(isWeak);
+
+        WatchPosition Position(Station station, double ratio)
+        {
+            WatchState state = WatchState.StartingAt(_scene.Now.AddMinutes(-30));
+            DateOnly today = new(2026, 8, 10);
+            state.Facts.Power.Tested = [.. Enumerable.Range(1, 40).Reverse().Select(ago => new PanelDay(today.AddDays(-ago), ago <= 14 ? 0.9 * ratio : 0.9))];
+            state.Facts.Power.PanelRatio = ratio;
+            return new WatchPosition { StationId = station.Id, EvaluatedTo = state.EvaluatedTo, PanelRatio = ratio, State = WatchJson.Write(state) };
+        }
+    }
+
     [Fact]
     public async Task A_closed_access_mutes_the_watch()
     {

@@ -180,6 +180,33 @@ public sealed class TryRulesTests(FleetApp app) : IClassFixture<FleetApp>
         (await app.Get<TrialPicture>().HandleAsync(Viewers.BiologistOf(new AgencyId(99)), tried.Rows[0].Picture, CancellationToken.None)).Should().BeNull();
     }
 
+    [Fact]
+    public async Task Pictures_show_the_panel_by_day_how_far_away_the_station_is_and_how_far_readings_lie_behind_their_arrival()
+    {
+        int number = Interlocked.Increment(ref _stations);
+        Station station = await app.AddStationAsync($"TRY-{number}", await app.AddAccessAsync($"try-{number}"));
+        for (int hour = 0; hour < 48; hour++)
+        {
+            DateTimeOffset at = Day.AddHours(hour);
+            await app.Get<MeasurementWriter>().WriteAsync(
+                FleetBuilders.ReportReceivedAt(
+                    station, at.AddMinutes(hour < 24 ? 1 : 31),
+                    new Measurement(MeasurementName.SolarPower, at, hour == 20 ? 77.5 : 30),
+                    new Measurement(MeasurementName.Latitude, at, hour < 24 ? 44.4 : 44.41),
+                    new Measurement(MeasurementName.Longitude, at, -115.2)),
+                CancellationToken.None);
+        }
+
+        (await DrawAsync(Rule.WeakPanel)).Should().Contain("77.5").And.Contain("most that the panel gave on the day");
+        (await DrawAsync(Rule.Moved)).Should().Contain(",0]").And.Contain(",1112]", "a hundredth of a degree of latitude is 1.11 km").And.Contain("\"yAxis\":500");
+        (await DrawAsync(Rule.ClockWrong)).Should().Contain(",1]").And.Contain(",31]");
+
+        Task<string?> DrawAsync(Rule rule) => app.Get<TrialPicture>().HandleAsync(
+            Viewers.Biologist,
+            new TrialPicture.Query(station.Id, rule, "", Day.AddHours(30), null, Day.AddHours(40), Limits, Limits),
+            CancellationToken.None);
+    }
+
     // A tank of 200 L that reports every quarter of an hour and takes 2 % an hour: from hour 0 to 44 (emptied at 88 %) and from hour
     // 120 to 158 (emptied at 76 %). It is laid up afterwards. Between two hours the reports may be kept back and sent at once.
     private async Task<Station> AddSeasonAsync(double keptFromHour = 0, double untilHour = 0)

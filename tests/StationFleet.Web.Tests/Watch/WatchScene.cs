@@ -56,11 +56,11 @@ public sealed class WatchScene : IAsyncLifetime
 
     internal static FleetOptions Fleet => new() { TimeZone = "America/Boise", PublicUrl = "https://fleet.example/" };
 
-    public async Task<Station> AddStationAsync(string code)
+    public async Task<Station> AddStationAsync(string code, Access? access = null)
     {
         var agency = await File.AddAgencyAsync();
         Station station = await File.AddAsync(new Station { Code = code, OwnerId = agency.Id, OperatorId = agency.Id, Created = Start });
-        await File.AddPlacementAsync(station, Access, Start);
+        await File.AddPlacementAsync(station, access ?? Access, Start);
         await File.AddAsync(new StationTank { StationId = station.Id, From = Start, CapacityLitres = 200 });
         return station;
     }

@@ -1,3 +1,4 @@
+using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Watch;
 
 namespace StationFleet.Domain.Service.Routes;
@@ -16,6 +17,7 @@ public static class RouteWork
         Rule.ClockWrong => 15,
         Rule.FallingUse or Rule.NewFind => 20,
         Rule.IdleTool or Rule.StationUnused or Rule.PublicReport => 25,
+        Rule.SampleDue => 30,
         Rule.RunawayCounter or Rule.TankSensor => 35,
         Rule.LowCharge or Rule.WeakPanel or Rule.ExtraLoad or Rule.NotReporting or Rule.Moved => 40,
         Rule.TankFilling or Rule.AgedBattery => 45,
@@ -36,6 +38,7 @@ public static class RouteWork
         NoPanelEvidence => ["panel connectors and fuses", "ladder", Meter],
         ExtraLoadEvidence => [Meter],
         AgedBatteryEvidence or ColdBatteryEvidence => ["charged spare battery", Meter],
+        SampleDueEvidence due => [.. SampleKit(due.Grabs)],
         NewFindEvidence => ["sample kit"],
         LowChargeEvidence => ["charged spare battery", Meter, "cloth and water for the panel"],
         NotReportingEvidence => ["spare aerial and cable", Meter, "an empty logger card"],
@@ -65,6 +68,16 @@ public static class RouteWork
             : priority == RoutePriority.Usual && (age >= Long || isReopened) ? RoutePriority.Urgent
             : priority;
     }
+
+    private static string[] SampleKit(int? grabs) =>
+    [
+        "mesh net",
+        grabs is { } count ? $"sample bottles: {NumberWords.Count(count)}, and one for the blank" : "sample bottles, and one for the blank",
+        "preservative",
+        "labels",
+        "clean water for the blank",
+        "gloves and eye protection",
+    ];
 
     private const string Meter = "multimeter and insulated tools";
     private const string OutOfOrder = "sign “out of order”";

@@ -5,6 +5,7 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Telemetry;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.SignedLists;
 
 namespace StationFleet.Web.Fleet.Office;
 
@@ -109,6 +110,13 @@ internal sealed class CorrectPlacement(
         if (FinalTime.Refusal(await measurements.SealedUpToAsync(station.Id, cancel), changedFrom, zone) is { } final)
         {
             typed.Wrong.Note(placement.From == from ? nameof(Command.To) : nameof(Command.From), final);
+        }
+
+        Placement? before = placements.Where(other => other.Id != placement.Id && other.From < from).MaxBy(other => other.From);
+        if (placement.AccessId != access && before?.AccessId != access
+            && await SignedBefore.PlacingAsync(db, station, before, from, zone, cancel) is { } unsigned)
+        {
+            typed.Wrong.Note(nameof(Command.Access), unsigned);
         }
 
         if (typed.Wrong.Count > 0)

@@ -59,6 +59,11 @@ public sealed class ReadStationSetup(
         IReadOnlyList<WinterRow> Winters,
         DateTimeOffset? FinalUpTo)
     {
+        /// <summary>What opens gate and boxes; may be empty, as is who has keys.</summary>
+        public string AccessCode { get; init; } = "";
+
+        public string KeyHolders { get; init; } = "";
+
         [JsonIgnore]
         public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(ZoneId);
 
@@ -119,6 +124,9 @@ public sealed class ReadStationSetup(
                 .ToListAsync(cancel),
             await db.WinterStorages.Where(winter => winter.StationId == id).OrderByDescending(winter => winter.From)
                 .Select(winter => new WinterRow(winter.Id, winter.From, winter.To)).ToListAsync(cancel),
-            await measurements.SealedUpToAsync(id, cancel));
+            await measurements.SealedUpToAsync(id, cancel))
+        {
+            AccessCode = station.AccessCode, KeyHolders = station.KeyHolders,
+        };
     }
 }

@@ -80,6 +80,8 @@ internal sealed partial class SaveStation(
             typed.Wrong.Note(nameof(StationFields.Created), "This time has not come yet.");
         }
 
+        string accessCode = Optional(typed, nameof(StationFields.AccessCode), command.AccessCode, 60);
+        string keyHolders = Optional(typed, nameof(StationFields.KeyHolders), command.KeyHolders, 200);
         if (typed.Wrong.Count > 0)
         {
             return (new Outcome.Refused(typed.Wrong), null, default);
@@ -93,6 +95,7 @@ internal sealed partial class SaveStation(
 
         (station.Code, station.IsPortable, station.OwnerId, station.OperatorId) = (code, command.IsPortable, owner, runner);
         (station.ReportEvery, station.HasNoClock, station.Created) = (TimeSpan.FromMinutes(Math.Round(minutes)), command.HasNoClock, created);
+        (station.AccessCode, station.KeyHolders) = (accessCode, keyHolders);
         await db.SaveChangesAsync(cancel);
         if (command.Id is not null || access is null)
         {
@@ -102,6 +105,9 @@ internal sealed partial class SaveStation(
         db.Placements.Add(new Placement { StationId = station.Id, AccessId = access.Value, From = created });
         return (new Outcome.Saved(code), station.Id, created);
     }
+
+    private static string Optional(Typed typed, string field, string text, int longest) =>
+        string.IsNullOrWhiteSpace(text) ? "" : typed.Text(field, text, longest, "");
 
     private static async Task<(AgencyId Owner, AgencyId Operator)> AgenciesAsync(
         FleetDbContext db, Viewer viewer, StationFields command, Typed typed, CancellationToken cancel)

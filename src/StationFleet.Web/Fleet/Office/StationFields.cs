@@ -23,6 +23,11 @@ public sealed class StationFields
     /// <summary>Local to the zone of <see cref="Access"/>, or to the station's own zone when it is changed.</summary>
     public string Created { get; set; } = "";
 
+    /// <summary>What opens gate and boxes.</summary>
+    public string AccessCode { get; set; } = "";
+
+    public string KeyHolders { get; set; } = "";
+
     /// <summary>Where a new station stands from the start; empty when nowhere yet.</summary>
     public string Access { get; set; } = "";
 }

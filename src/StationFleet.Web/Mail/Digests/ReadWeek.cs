@@ -21,7 +21,12 @@ internal sealed class ReadWeek(IDbContextFactory<FleetDbContext> databases, IOpt
 {
     private const int Days = 7;
 
-    public async Task<WeekFigures> HandleAsync(Viewer viewer, Crew crew, DateTimeOffset now, CancellationToken cancel)
+    /// <param name="viewer">Whose mail it is.</param>
+    /// <param name="crew">Who is away, and who stands in.</param>
+    /// <param name="ahead">What the page Today expects in the same days: full tanks, low batteries, samples, moves, reports.</param>
+    /// <param name="now">The present.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    public async Task<WeekFigures> HandleAsync(Viewer viewer, Crew crew, ReadWeekAhead.View ahead, DateTimeOffset now, CancellationToken cancel)
     {
         await using FleetDbContext db = await databases.CreateDbContextAsync(cancel);
         DateTimeOffset from = now.AddDays(-Days);
@@ -32,6 +37,7 @@ internal sealed class ReadWeek(IDbContextFactory<FleetDbContext> databases, IOpt
         List<(DateOnly Day, string What)> dates =
         [
             .. await SnoozesAsync(db, tickets, now, cancel), .. await KnownDaysAsync(db, now, cancel), .. Absences(crew, now),
+            .. ahead.Lanes.SelectMany(lane => lane.Items.Select(item => (item.Day, $"{lane.Name}: {item.Label}."))),
         ];
         return new WeekFigures(
             await tickets.CountAsync(ticket => ticket.Raised >= from, cancel),

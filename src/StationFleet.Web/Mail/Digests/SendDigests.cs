@@ -80,7 +80,7 @@ internal sealed class SendDigests(
             links.StopUrl(member.Id, kind));
         return kind == DigestKind.Morning
             ? DigestMail.Morning(input, outbox.Voice)
-            : DigestMail.Weekly(input, await readWeek.HandleAsync(viewer, crew, now, cancel), outbox.Voice);
+            : DigestMail.Weekly(input, await readWeek.HandleAsync(viewer, crew, view.Week, now, cancel), outbox.Voice);
     }
 
     private async Task<int> WriteAsync(

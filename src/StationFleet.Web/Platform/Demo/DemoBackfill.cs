@@ -19,6 +19,7 @@ internal sealed partial class DemoBackfill(
     DemoMemory memory,
     DemoProgress progress,
     StationSetupReader setups,
+    DemoCounts counts,
     IOptions<WatchOptions> watch,
     ILogger<DemoBackfill> logger) : BackgroundService
 {
@@ -95,7 +96,7 @@ internal sealed partial class DemoBackfill(
         return Math.Min(least, 0) - IdsPerSeason;
     }
 
-    private static async Task WritePeopleAsync(
+    private async Task WritePeopleAsync(
         FleetDbContext db,
         FleetSeason season,
         DateTimeOffset end,
@@ -114,8 +115,9 @@ internal sealed partial class DemoBackfill(
         }
 
         // What was at the laboratory when the newest month began is still there: some results are overdue.
-        DateTimeOffset counted = end < DemoOffset.Start.AddDays(-60) ? DemoOffset.Start : end;
-        await DemoSamples.AddAsync(db, stations, LocalCalendar.StartOf(season.From, TimeZoneInfo.Utc), end, counted, null, cancel);
+        DateTimeOffset returned = end < DemoOffset.Start.AddDays(-60) ? DemoOffset.Start : end;
+        await DemoSamples.AddAsync(db, stations, LocalCalendar.StartOf(season.From, TimeZoneInfo.Utc), end, returned, null, cancel);
+        await counts.AddAsync(db, stations, LocalCalendar.StartOf(season.From, demo.Fleet.Zone), end, cancel);
         await DemoMemory.NoteLoadedAsync(db, season, cancel);
     }
 

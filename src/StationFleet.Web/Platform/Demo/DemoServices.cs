@@ -16,7 +16,8 @@ public static class DemoServices
             (options.Organization, options.TimeZone, options.Units) = (file.Fleet.Name, file.Fleet.TimeZone, file.Fleet.Units));
         builder.Services.AddSingleton(file);
         builder.Services.AddSingleton<DemoMemory>().AddSingleton<DemoWorld>().AddSingleton<DemoReports>().AddSingleton<ReportPoster>();
-        builder.Services.AddSingleton<LoadDemoFleet>().AddSingleton<LoadDemoGrants>().AddSingleton<LoadDemoStores>().AddSingleton<LoadRecentPast>().AddSingleton<LiveThroughHours>();
+        builder.Services.AddSingleton<LoadDemoFleet>().AddSingleton<LoadDemoGrants>().AddSingleton<LoadDemoStores>().AddSingleton<LoadRecentPast>()
+            .AddSingleton<DemoCounts>().AddSingleton<LiveThroughHours>();
         builder.Services.AddHostedService<DemoStart>().AddHostedService<DemoFeed>().AddHostedService<DemoBackfill>();
     }
 

@@ -67,6 +67,9 @@ internal static class DemoTickets
             ServiceVisit visit = new()
             {
                 StationId = station, TicketId = ticket, Who = who, At = past.At, Minutes = past.Minutes, Note = past.Note,
+
+                // The district's crew is paid from the award, on Fridays as the district's match.
+                Hours = past.At.DayOfWeek == DayOfWeek.Friday ? HoursKind.Match : HoursKind.Paid,
             };
             db.Add(visit);
             if (past.PumpedOutLitres is { } litres)

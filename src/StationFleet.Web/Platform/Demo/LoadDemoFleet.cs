@@ -92,6 +92,8 @@ internal sealed class LoadDemoFleet(
             OperatorId = agencies[station.Operator ?? station.Owner].Id,
             Created = station.Created,
             ReportEvery = TimeSpan.FromMinutes(station.ReportEveryMinutes),
+            AccessCode = "Box 2580",
+            KeyHolders = "District yard; field crew",
         });
         db.AddRange(stations.Values);
         await db.SaveChangesAsync(cancel);

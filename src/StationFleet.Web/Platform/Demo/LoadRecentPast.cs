@@ -24,6 +24,7 @@ internal sealed class LoadRecentPast(
     CallPeople call,
     IOptions<DutyOptions> duty,
     NewFinds finds,
+    DemoCounts counts,
     IOptions<WatchOptions> watch)
 {
     /// <summary>The first ticket of these days; those of the older past come before it.</summary>
@@ -111,6 +112,7 @@ internal sealed class LoadRecentPast(
         }
 
         await DemoSamples.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, DemoFleetFile.HttpFrom, finds, cancel);
+        await counts.AddAsync(db, stations, demo.RecentFrom, DemoFleetFile.HttpFrom, cancel);
     }
 
     // Position, checkpoints, problems and pump-outs, as if the watch had run itself.

@@ -12,7 +12,7 @@ using StationFleet.Web.Platform;
 
 namespace StationFleet.Web.Service.Routes;
 
-/// <summary>Why anybody has to drive: the open tickets that need a visit, and what will be one within two days.</summary>
+/// <summary>Why anybody has to drive: the open tickets that need a visit, and what will be one within two days, a planned sample among them.</summary>
 internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> options)
 {
     private static readonly TimeSpan Ahead = TimeSpan.FromDays(2);
@@ -43,22 +43,23 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
             })
             .AsNoTracking()
             .ToListAsync(cancel);
+        Guidance guidance = await db.GuidanceAsync(cancel);
         return new Result(
             [
-                .. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings)),
-                .. await ComingAsync(db, viewer, at, now, settings, cancel),
+                .. open.Where(row => row.Access is not null).Select(row => Need(row.Ticket, row.Station, row.Access!.Value, now, settings, guidance)),
+                .. await ComingAsync(db, viewer, at, now, settings, guidance, cancel),
             ],
             [.. open.Where(row => row.Access is null).Select(row => row.Station).Distinct()]);
     }
 
-    // A tank or a battery that will be a ticket soon is done on the way rather than driven to again.
+    // A tank or a battery that will be a ticket soon is done on the way rather than driven to again; so is a sample that falls due after that day.
     private async Task<IEnumerable<RouteNeed>> ComingAsync(
-        FleetDbContext db, Viewer viewer, DateTimeOffset at, DateTimeOffset now, RouteSettings settings, CancellationToken cancel)
+        FleetDbContext db, Viewer viewer, DateTimeOffset at, DateTimeOffset now, RouteSettings settings, Guidance guidance, CancellationToken cancel)
     {
         var soon = await db.Problems.AsNoTracking()
-            .Where(problem => problem.Urgency == Urgency.DueSoon && (problem.Rule == Rule.TankFilling || problem.Rule == Rule.LowCharge))
+            .Where(problem => problem.Urgency == Urgency.DueSoon && (problem.Rule == Rule.TankFilling || problem.Rule == Rule.LowCharge || problem.Rule == Rule.SampleDue))
             .Where(problem => db.Stations.VisibleTo(viewer).Any(station => station.Id == problem.StationId))
-            .Where(problem => !db.Tickets.Any(ticket => ticket.StationId == problem.StationId && ticket.Rule == problem.Rule && ticket.State != TicketState.Closed))
+            .Where(problem => !db.Tickets.Any(ticket => ticket.StationId == problem.StationId && ticket.Rule == problem.Rule && ticket.Part == problem.Part && ticket.State != TicketState.Closed))
             .Select(problem => new
             {
                 problem.Rule,
@@ -76,9 +77,10 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
                {
                    TankFillingEvidence tank => tank.Full?.Early,
                    LowChargeEvidence charge => charge.Forecast?.Early,
+                   SampleDueEvidence sample => sample.By,
                    _ => null,
                }
-               where early - now <= Ahead
+               where early - (row.Rule == Rule.SampleDue ? at : now) <= Ahead
                select new RouteNeed(
                    row.Access!.Value,
                    row.Station,
@@ -86,11 +88,11 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
                    settings.MinutesFor(row.Rule),
                    RoutePriority.CanWait)
                {
-                   Before = early, Bring = RouteWork.Bring(evidence), Cautions = Cautions.For(row.Rule),
+                   Before = early, Bring = RouteWork.Bring(evidence), Cautions = guidance.CautionsFor(row.Rule),
                };
     }
 
-    private RouteNeed Need(Ticket ticket, string station, AccessId access, DateTimeOffset now, RouteSettings settings)
+    private RouteNeed Need(Ticket ticket, string station, AccessId access, DateTimeOffset now, RouteSettings settings, Guidance guidance)
     {
         Evidence evidence = WatchJson.Read<Evidence>(ticket.Evidence);
         return new RouteNeed(
@@ -101,8 +103,9 @@ internal sealed class ReadRouteNeeds(FleetClock clock, IOptions<FleetOptions> op
             RouteWork.Priority(evidence, now - ticket.Raised, ticket.TimesReopened > 0))
         {
             Ticket = ticket.Number,
+            Before = (evidence as SampleDueEvidence)?.By,
             Bring = RouteWork.Bring(evidence),
-            Cautions = Cautions.For(ticket.Rule),
+            Cautions = guidance.CautionsFor(ticket.Rule),
         };
     }
 }

@@ -5,6 +5,7 @@ using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Platform;
+using StationFleet.Web.Service.Phone;
 
 namespace StationFleet.Web.Service.SignedLists;
 
@@ -15,7 +16,11 @@ internal sealed partial class SignList(IDbContextFactory<FleetDbContext> databas
 
     /// <param name="Ticked">The numbers of the steps that are done, from 0 on.</param>
     /// <param name="DryUntil">As a browser's date field writes it.</param>
-    internal sealed record Command(string Key, IReadOnlyList<string> Ticked, string DryUntil, string Note);
+    internal sealed record Command(string Key, IReadOnlyList<string> Ticked, string DryUntil, string Note)
+    {
+        /// <summary>See <see cref="KeptOnPhone"/>.</summary>
+        public string KeptSeconds { get; init; } = "";
+    }
 
     internal abstract record Outcome
     {
@@ -74,7 +79,7 @@ internal sealed partial class SignList(IDbContextFactory<FleetDbContext> databas
             {
                 db.SignedChecklists.Add(new SignedChecklist
                 {
-                    StationId = station.Id, List = row.List, At = now, Who = viewer.Name, DryUntil = dry, Steps = string.Join('\n', row.Steps),
+                    StationId = station.Id, List = row.List, At = now - KeptOnPhone.Read(command.KeptSeconds), Who = viewer.Name, DryUntil = dry, Steps = string.Join('\n', row.Steps),
                     Note = note, IdempotencyKey = command.Key,
                 });
             }

@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
@@ -24,7 +25,11 @@ internal static class SignedBefore
             return null;
         }
 
-        SignedChecklist? signed = await ReadSignedLists.NewestAsync(db, station.Id, SignedList.CleanToMove, cancel);
+        // A move of long ago is told by the list of then.
+        SignedChecklist? signed = await db.SignedChecklists.AsNoTracking()
+                .Where(row => row.StationId == station.Id && row.List == SignedList.CleanToMove && row.At > last.From && row.At <= at)
+                .OrderByDescending(row => row.At).FirstOrDefaultAsync(cancel)
+            ?? await ReadSignedLists.NewestAsync(db, station.Id, SignedList.CleanToMove, cancel);
         return signed is null || signed.At <= last.From
             ? $"Sign “clean to move” first ({Address(station.Code, SignedList.CleanToMove)}): it must not carry anything from one water to the next."
             : signed.At > at ? $"It was signed clean to move only {LocalTimes.Say(signed.At, zone)}. Place it after that."

@@ -1,5 +1,6 @@
 // What is entered on the phone pages waits here, in IndexedDB, until the server has it. The pages and the service worker share this.
-// An entry: key (the form's own), user, ticket, url, act, fields, pressed (ms), state: waiting → sent, or asks (the server wants an answer).
+// An entry: key (the form's own), user, kind and about (what the form calls itself and its subject), page (where it is shown), url, act,
+// fields, pressed (ms), state: waiting → sent, or asks (the server wants an answer).
 self.phoneQueue = (() => {
   const news = 'BroadcastChannel' in self ? new BroadcastChannel('phone-queue') : null;
   const keptSentFor = 14 * 86_400_000;
@@ -62,11 +63,11 @@ self.phoneQueue = (() => {
   const settle = async (entry, answer) => {
     const landed = new URL(answer.url);
     const stored = answer.headers.get('Phone-Answer') === 'stored';
-    if (answer.ok && (stored || (answer.redirected && landed.pathname === entry.url && /[?&](done|taken)=/.test(landed.search)))) {
+    if (answer.ok && (stored || (answer.redirected && /[?&](done|taken)=/.test(landed.search)))) {
       const html = stored ? await answer.text() : null;
       await keep({
-        key: entry.key, mark: entry.mark, user: entry.user, ticket: entry.ticket, act: entry.act, pressed: entry.pressed, state: 'sent',
-        to: stored ? null : landed.pathname + landed.search, html,
+        key: entry.key, mark: entry.mark, user: entry.user, kind: entry.kind, about: entry.about, page: entry.page, act: entry.act,
+        pressed: entry.pressed, state: 'sent', to: stored ? null : landed.pathname + landed.search, html, tells: entry.tells,
       });
       return 'sent';
     }
@@ -84,12 +85,20 @@ self.phoneQueue = (() => {
     const waiting = entries.filter(entry => entry.state === 'waiting' && (!user || entry.user === user));
     if (waiting.length === 0) return null;
     try {
-      const token = await pass();
+      let token = await pass();
       if (!token) return 'sign-in';
       for (const entry of waiting) {
         if (entry.user !== token.user) continue;
-        const own = entries.filter(other => other.ticket === entry.ticket && other.user === entry.user && other.key !== entry.key).map(other => other.mark);
-        const result = await settle(entry, await post(entry, token, own));
+        const own = entries.filter(other => other.about === entry.about && other.user === entry.user && other.key !== entry.key).map(other => other.mark);
+        let answer = await post(entry, token, own);
+        // After a restart of the browser, a page that loads at the same moment may make the token stale: then a new one is good.
+        for (let attempt = 1; answer.status === 400 && attempt <= 3; attempt++) {
+          await new Promise(resolve => setTimeout(resolve, 300 * attempt));
+          token = await pass();
+          if (token?.user !== entry.user) return 'sign-in';
+          answer = await post(entry, token, own);
+        }
+        const result = await settle(entry, answer);
         if (result === 'sign-in' || result === 'server') return result;
       }
       const old = entries.filter(entry => entry.state === 'sent' && Date.now() - entry.pressed > keptSentFor);

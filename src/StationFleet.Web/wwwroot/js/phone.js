@@ -1,5 +1,5 @@
 // The phone pages without signal: what is entered goes into the queue first and from there to the server. Without this script, and on a
-// server without HTTPS, the forms are posted plainly.
+// server without HTTPS, the forms are posted plainly. A form joins by data-queue; docs/phone.md tells what else it needs.
 (() => {
   if (!isSecureContext || !navigator.serviceWorker || !navigator.locks || !self.indexedDB) return;
   const queue = self.phoneQueue;
@@ -50,7 +50,9 @@
   let trouble = null;
   let pending = null; // the entry that this page shows as just pressed
   const drawLine = async () => {
-    const entries = (await queue.all()).filter(entry => entry.state !== 'sent');
+    const all = await queue.all();
+    const told = all.filter(entry => entry.user === user && entry.state === 'sent' && entry.tells && entry.key !== pending?.key);
+    const entries = all.filter(entry => entry.state !== 'sent');
     const waiting = entries.filter(entry => entry.user === user && entry.state === 'waiting');
     const asking = entries.filter(entry => entry.user === user && entry.state === 'asks');
     const others = entries.filter(entry => entry.user !== user);
@@ -60,7 +62,8 @@
       if (trouble === 'sign-in') words.push(link('Sign in again', `/sign-in?ReturnUrl=${encodeURIComponent(location.pathname)}`), ' to send it. ');
       else words.push(trouble === 'server' ? 'The server has trouble; it is tried again. ' : 'It is sent when there is signal. ');
     }
-    for (const ticket of new Set(asking.map(entry => entry.ticket))) words.push(link(`T-${ticket} asks you something`, `/tickets/${ticket}`), '. ');
+    for (const [page, about] of new Map(asking.map(entry => [entry.page, entry.about]))) words.push(link(`${about} asks you something`, page), '. ');
+    for (const entry of told) words.push(`${entry.about} of ${new Date(entry.pressed).toTimeString().slice(0, 5)} is sent: `, link('the answer', entry.to), '. ');
     if (others.length > 0) words.push(`Kept for somebody else who used this phone: ${others.length}. It is sent when they sign in. `);
     const line = find('[data-kept-line]');
     line.hidden = words.length === 0;
@@ -75,9 +78,9 @@
     const main = document.importNode(new DOMParser().parseFromString(html, 'text/html').querySelector('main'), true);
     const chosen = find('input[type=file]');
     find('main').replaceWith(main);
-    const form = find('form[data-kept]');
+    const form = entry && find(`form[data-queue="${entry.kind}"]`);
     if (!entry && chosen) find('input[type=file]')?.replaceWith(chosen);
-    if (entry && form) {
+    if (form) {
       carried = find('#wrong-Photographs') ? [] : entry.fields.filter(([, value]) => typeof value !== 'string');
       if (carried.length > 0) {
         const words = Object.assign(document.createElement('small'), { textContent: `Still with it: ${carried.length} that you chose before.` });
@@ -132,12 +135,13 @@
       return file; // not a picture that this browser knows: the server says so
     }
   };
+  const withoutFiles = ['take', 'release', 'snooze', 'wake', 'way', 'arrive'];
   const fieldsOf = async (form, pressed) => {
     const fields = [];
     for (const [name, value] of new FormData(form, pressed)) {
       if (name.startsWith('__Req')) continue;
       if (typeof value === 'string') fields.push([name, value]);
-      else if (value.size > 0 && (pressed.value === 'note' || pressed.value === 'close')) {
+      else if (value.size > 0 && !withoutFiles.includes(pressed.value)) {
         const small = await shrunk(value);
         fields.push([name, { bytes: await small.arrayBuffer(), type: small.type, name: value.name }]);
       }
@@ -150,49 +154,55 @@
   document.addEventListener('submit', async event => {
     const form = event.target;
     const by = event.submitter;
-    if (!form.dataset.kept || !by || by.value === 'stay') return;
+    if (!form.dataset.queue || !by || by.value === 'stay') return;
     event.preventDefault();
-    const isWork = form.dataset.kept === 'work';
+    const isOneOfMany = Boolean(by.dataset.queueAbout);
     const what = `${by.name} ${by.value}`;
     if (form.dataset.locked || pressedBefore.has(what)) return; // a second tap
-    if (isWork) pressedBefore.add(what);
+    if (isOneOfMany) pressedBefore.add(what);
     else form.dataset.locked = 'yes';
     by.textContent = 'Keeping it…';
     try {
       // A page from the phone's memory bears an old key: each press has one of its own.
       const key = newKey();
       find('[name=Key]', form).value = key;
-      const ticket = isWork ? Number(by.value.split(' ')[0]) : Number(form.dataset.kept);
+      const url = new URL(form.action).pathname;
       const entry = {
-        key, mark: isWork ? `${key}-${ticket}` : key, user, ticket, act: isWork ? 'take' : by.value, url: new URL(form.action).pathname,
+        key, mark: isOneOfMany ? `${key}-${by.value.split(' ')[0]}` : key, user, kind: form.dataset.queue, url,
+        about: by.dataset.queueAbout ?? form.dataset.queueAbout ?? document.title, page: by.dataset.queuePage ?? url,
+        act: isOneOfMany ? by.name.toLowerCase() : by.value, tells: 'queueTells' in form.dataset,
         fields: [...await fieldsOf(form, by), ...carried], pressed: Number(form.dataset.pressed ?? Date.now()), state: 'waiting',
       };
       await queue.keep(entry, form.dataset.instead);
       pending = entry;
     } catch (failure) {
       // A full or forbidden store: then only the plain post is left.
-      delete form.dataset.kept;
+      delete form.dataset.queue;
       form.requestSubmit(by);
       return;
     }
     by.textContent = 'Kept on this phone';
-    if (!isWork) {
+    if (!isOneOfMany) {
       form.hidden = true;
-      say('Kept on this phone. It is sent when there is signal. ').append(link('My work', '/work'), ' · ', link('Write more on this ticket', location.pathname));
+      say('Kept on this phone. It is sent when there is signal. ').append(
+        link('My work', '/work'), ' · ', link(form.dataset.queueAgain ?? 'The form once more', location.pathname));
     }
     navigator.serviceWorker.ready.then(worker => worker.sync?.register('phone-queue')).catch(() => {});
     await drawLine();
     await send();
   });
 
-  const waits = { take: 'taking', close: 'closing', note: 'a note', release: 'giving back', snooze: 'a snooze', wake: 'the end of a snooze' };
+  const waits = { take: 'taking', close: 'closing', note: 'a note', release: 'giving back', snooze: 'a snooze', wake: 'the end of a snooze', way: '“on my way”', arrive: '“arrived”', out: 'your time back', back: '“back safe”' };
   const start = async () => {
-    const number = Number(find('form[data-kept]')?.dataset.kept);
-    const here = (await queue.all()).filter(entry => entry.user === user && entry.ticket === number);
+    const mine = (await queue.all()).filter(entry => entry.user === user);
+    const here = mine.filter(entry => entry.page === location.pathname);
     const asking = here.find(entry => entry.state === 'asks');
     const waiting = here.filter(entry => entry.state === 'waiting');
     if (asking) asks(asking);
-    else if (waiting.length > 0) say(`Not sent yet, kept on this phone: ${waiting.map(entry => waits[entry.act] ?? 'an entry').join(', ')}.`);
+    else if (waiting.length > 0) say(`Not sent yet, kept on this phone: ${waiting.map(entry => waits[entry.act] ?? entry.about.toLowerCase()).join(', ')}.`);
+    for (const entry of mine) {
+      if (entry.tells && entry.to === location.pathname + location.search) await queue.keep({ ...entry, tells: false });
+    }
     await drawLine();
     await send();
   };
@@ -208,9 +218,9 @@
   const fill = async () => {
     const worker = await navigator.serviceWorker.ready;
     const files = performance.getEntriesByType('resource').map(file => new URL(file.name)).filter(file => file.origin === location.origin).map(file => file.pathname);
-    worker.active.postMessage({ fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
+    worker.active.postMessage({ home: location.pathname, fill: [...new Set([...files.filter(file => /^\/(css|js|fonts)\/|^\/favicon/.test(file)), '/manifest.webmanifest', '/icon-192.png'])] });
   };
-  if (location.pathname === '/work') {
+  if (location.pathname === '/work' || find('[data-keep-home]')) {
     if (document.readyState === 'complete') fill();
     else addEventListener('load', fill);
   }

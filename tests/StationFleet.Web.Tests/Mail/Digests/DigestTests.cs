@@ -1,9 +1,12 @@
 using System.Net;
 using Microsoft.EntityFrameworkCore;
 using MimeKit;
+using StationFleet.Domain.Watch;
 using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Mail;
+using StationFleet.Storage.Sampling;
 using StationFleet.Storage.Service;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Mail.Digests;
 using StationFleet.Web.Platform;
@@ -68,6 +71,16 @@ public sealed class DigestTests : IAsyncLifetime
         await _app.Databases.AddAsync(new Storage.Fleet.KnownDays { Name = "Fishing derby", FirstDay = new DateOnly(2026, 7, 18), LastDay = new DateOnly(2026, 7, 19), Factor = 2 });
         await _app.Databases.AddAsync(new PumpOut { StationId = ticket.StationId, At = FleetApp.Start.AddDays(1), Litres = 378.5, Source = PumpOutSource.Telemetry });
 
+        await _app.Databases.AddAsync(new SamplePlan
+        {
+            StationId = ticket.StationId, From = new DateOnly(2026, 7, 10), Due = new DateOnly(2026, 7, 16), Grabs = 3, PlannedAt = FleetApp.Start, PlannedBy = "District biologist",
+        });
+        StationAhead ahead = new(_app.Clock.GetUtcNow(), 0.84, new ForecastWindow(At(14, 12), At(15, 12), At(17, 12)), true, null);
+        await _app.Databases.AddAsync(new WatchPosition
+        {
+            StationId = ticket.StationId, State = "{}", EvaluatedTo = _app.Clock.GetUtcNow(), Ahead = WatchJson.Write(ahead),
+        });
+
         await SendAsync();
 
         OutgoingMail mail = (await MailsAsync()).Single(row => row.To.StartsWith("supervisor", StringComparison.Ordinal));
@@ -75,8 +88,12 @@ public sealed class DigestTests : IAsyncLifetime
         mail.Text.Should().Contain("One ticket was raised in the last seven days, none were closed.")
             .And.Contain("Pumped out: 100 gal.")
             .And.Contain("- Wed 15 Jul: T-1 at COP-1 is no longer snoozed.")
+            .And.Contain("- Wed 15 Jul: COP-1: tank full, Tue to Fri.")
+            .And.Contain("- Thu 16 Jul: COP-1: sample due.")
             .And.Contain("- Sat 18 Jul: Fishing derby: 2 times the usual boats, until Sun 19 Jul.");
     }
+
+    private static DateTimeOffset At(int day, int hour) => new(2026, 7, day, hour, 0, 0, TimeSpan.Zero);
 
     [Theory]
     [InlineData("2026-03-08T08:29:00Z", 0)]   // 01:29; the clocks go from 02:00 to 03:00

@@ -6,6 +6,7 @@ using StationFleet.Storage.Accounts;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service.Routes;
+using StationFleet.Storage.Watch;
 using StationFleet.Web.Service;
 using StationFleet.Web.Service.Routes;
 using StationFleet.Web.Tests.Accounts;
@@ -59,6 +60,27 @@ public sealed class RouteTests(FleetApp app) : IClassFixture<FleetApp>, IAsyncLi
         view.Bring.Select(thing => thing.Value).Should().Contain(["Spare: Drain-plug wrench", "Pump and hose", "Charged spare battery"]);
         view.InTransit.Should().Equal("PORT-B");
         view.Drawing!.Points.Count(point => point.Kind == RouteDrawing.PointKind.Stop).Should().Be(2);
+    }
+
+    [Fact]
+    public async Task A_planned_sample_is_a_stop_until_it_is_taken_with_what_it_needs()
+    {
+        DateTimeOffset by = new(2026, 7, 11, 6, 0, 0, TimeSpan.Zero);
+        StationId station = await app.ReadAsync(db => db.Stations.Where(row => row.Code == "COP-2").Select(row => row.Id).SingleAsync());
+        await app.Databases.AddAsync(new ProblemRow
+        {
+            StationId = station, Rule = Rule.SampleDue, Part = "plan-1", Urgency = Urgency.DueSoon, Since = FleetApp.Start,
+            Evidence = WatchJson.Write<Evidence>(new SampleDueEvidence(new DateOnly(2026, 7, 4), new DateOnly(2026, 7, 10), by, 3, 10)),
+        });
+
+        RouteView view = await ReadAsync(Tomorrow);
+
+        view.Stops.Single(stop => stop.Access == _ferryCove.Id).Reasons
+            .Should().Contain(reason => reason.Ticket == null && reason.Text.StartsWith("A tank sample, three grabs of 10 L, planned for Saturday 4 July to Friday 10 July.", StringComparison.Ordinal));
+        view.Bring.Select(thing => thing.Value).Should().Contain(["Mesh net", "Sample bottles: three, and one for the blank", "Preservative", "Labels"]);
+        (await ReadAsync(Tomorrow with { Day = new DateOnly(2026, 7, 8) })).Stops.SelectMany(stop => stop.Reasons)
+            .Should().NotContain(reason => reason.Text.StartsWith("A tank sample", StringComparison.Ordinal), "it is more than two days ahead then");
+        await app.ReadAsync(db => db.Problems.Where(row => row.Rule == Rule.SampleDue).ExecuteDeleteAsync());
     }
 
     [Fact]

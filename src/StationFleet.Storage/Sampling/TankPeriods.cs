@@ -4,32 +4,29 @@ using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Time;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
-using StationFleet.Storage.Sampling;
 
-namespace StationFleet.Web.Sampling;
+namespace StationFleet.Storage.Sampling;
 
 /// <summary>Makes chains of stored samples and pump-outs, as the estimates take them.</summary>
-internal static class ReadTankPeriods
+public static class TankPeriods
 {
-    /// <summary>A tank period where and when it was.</summary>
-    /// <param name="Period">The period.</param>
-    /// <param name="Water">Its tank water.</param>
-    /// <param name="Place">The water beside which the station stood at its end; null in transit.</param>
-    /// <param name="Codes">Its sampled grabs.</param>
-    internal sealed record Placed(TankPeriod Period, TankWater Water, string? Place, IReadOnlyList<string> Codes);
+    /// <summary>What was sampled so many days before a time may be of a water that ends in it [d].</summary>
+    public const int DaysBefore = 120;
 
     private sealed record Counted(SampleId Sample, int Aliquot, double ExaminedMl, string Name, LifeStage Stage, int Count);
 
     /// <summary>All periods of stations that ended in a stretch of time, or are going on at its end; sampled or not.</summary>
-    public static async Task<IReadOnlyList<Placed>> TankPeriodsAsync(
+    public static async Task<IReadOnlyList<PlacedPeriod>> TankPeriodsAsync(
         this FleetDbContext db, IReadOnlyCollection<StationId> stations, DateTimeOffset from, DateTimeOffset to, CancellationToken cancel)
     {
         Dictionary<StationId, string> codes = await db.Stations.Where(station => stations.Contains(station.Id)).ToDictionaryAsync(station => station.Id, station => station.Code, cancel);
         Dictionary<AccessId, Access> accesses = await db.Accesses.AsNoTracking().ToDictionaryAsync(access => access.Id, cancel);
         List<Placement> placements = await db.Placements.AsNoTracking().Where(placement => stations.Contains(placement.StationId)).ToListAsync(cancel);
 
-        // What was sampled before the first pump-out of the time may be of a water that ends in it.
-        DateTimeOffset early = from.AddDays(-120);
+        ILookup<StationId, DateTimeOffset> backFromWinter = (await db.WinterStorages.Where(winter => stations.Contains(winter.StationId) && winter.To != null)
+            .Select(winter => new { winter.StationId, winter.To }).ToListAsync(cancel)).ToLookup(winter => winter.StationId, winter => winter.To!.Value);
+
+        DateTimeOffset early = from.AddDays(-DaysBefore);
         IQueryable<Sample> some = db.Samples.Where(sample => stations.Contains(sample.StationId) && sample.Kind != SampleKind.Pieces && sample.TakenAt >= early && sample.TakenAt < to);
         List<Sample> samples = await some.AsNoTracking().OrderBy(sample => sample.Code).ToListAsync(cancel);
         ILookup<SampleId, Counted> counts = (await (
@@ -39,7 +36,7 @@ internal static class ReadTankPeriods
             join taxon in db.Taxa on count.TaxonId equals taxon.Id
             orderby aliquot.Number, taxon.Name, count.Stage
             select new Counted(aliquot.SampleId, aliquot.Number, aliquot.ExaminedMl, taxon.Name, count.Stage, count.Count)).ToListAsync(cancel)).ToLookup(one => one.Sample);
-        List<Placed> periods = [];
+        List<PlacedPeriod> periods = [];
         foreach (StationId station in stations)
         {
             TankWaters waters = await TankWaters.ReadAsync(db, station, withUncertainty: true, cancel);
@@ -49,19 +46,22 @@ internal static class ReadTankPeriods
                 DateTimeOffset end = water.Until ?? to;
                 Access? access = placements.Where(placement => placement.StationId == station && placement.From <= end && !(placement.To <= end))
                     .Select(placement => accesses[placement.AccessId]).FirstOrDefault();
-                periods.Add(Of(codes[station], waters, water, end, access, [.. taken[water]], counts));
+
+                // Nothing flows in while a station is laid up.
+                DateTimeOffset? begun = backFromWinter[station].Where(back => back > water.Since && back < end).Select(back => (DateTimeOffset?)back).Max() ?? water.Since;
+                periods.Add(Of(codes[station], waters, water, begun, end, access, [.. taken[water]], counts));
             }
         }
 
         return [.. periods.OrderBy(period => period.Period.To).ThenBy(period => period.Period.Station, StringComparer.Ordinal)];
     }
 
-    private static Placed Of(
-        string station, TankWaters waters, TankWater water, DateTimeOffset end, Access? access, IReadOnlyList<Sample> taken, ILookup<SampleId, Counted> counts)
+    private static PlacedPeriod Of(
+        string station, TankWaters waters, TankWater water, DateTimeOffset? begun, DateTimeOffset end, Access? access, IReadOnlyList<Sample> taken, ILookup<SampleId, Counted> counts)
     {
         TimeZoneInfo zone = access?.Zone ?? TimeZoneInfo.Utc;
         DateOnly to = LocalCalendar.DateOf(end, zone);
-        DateOnly from = water.Since is { } since ? LocalCalendar.DateOf(since, zone) : taken.Count > 0 ? LocalCalendar.DateOf(taken.Min(sample => sample.TakenAt), zone) : to;
+        DateOnly from = begun is { } since ? LocalCalendar.DateOf(since, zone) : taken.Count > 0 ? LocalCalendar.DateOf(taken.Min(sample => sample.TakenAt), zone) : to;
 
         // Grabs poured through different meshes are not replicates: the mesh of most speaks.
         Sample[] grabs = taken.Where(sample => sample.Kind == SampleKind.Grab && sample.Litres > 0 && counts[sample.Id].Any())
@@ -79,7 +79,7 @@ internal static class ReadTankPeriods
             MeshMicrometres = grabs.Length > 0 ? grabs[0].MeshUm : null,
             Preservation = grabs.Length > 0 ? grabs[0].Preservation.ToString() : null,
         };
-        return new Placed(period, water, access?.Water, [.. grabs.Select(grab => grab.Code)]);
+        return new PlacedPeriod(period, water, access?.Water, [.. grabs.Select(grab => grab.Code)]);
     }
 
     private static IReadOnlyList<Aliquot> Aliquots(IEnumerable<Counted> counts) =>

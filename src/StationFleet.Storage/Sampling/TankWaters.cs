@@ -7,10 +7,10 @@ using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Storage.Service;
 
-namespace StationFleet.Web.Sampling;
+namespace StationFleet.Storage.Sampling;
 
 /// <summary>One station's tank water, cut by its emptyings.</summary>
-internal sealed class TankWaters
+public sealed class TankWaters
 {
     private const double ByPersonShare = 0.1;
 

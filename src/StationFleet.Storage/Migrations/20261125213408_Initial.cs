@@ -72,6 +72,25 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "guidance_changes",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    rule = table.Column<string>(type: "TEXT", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    reason = table.Column<string>(type: "TEXT", maxLength: 500, nullable: false),
+                    steps = table.Column<string>(type: "TEXT", nullable: true),
+                    added_cautions = table.Column<string>(type: "TEXT", nullable: false),
+                    removed_cautions = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_guidance_changes", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "known_drives",
                 columns: table => new
                 {
@@ -234,7 +253,9 @@ namespace StationFleet.Storage.Migrations
                     operator_id = table.Column<int>(type: "INTEGER", nullable: false),
                     created = table.Column<long>(type: "INTEGER", nullable: false),
                     report_every = table.Column<long>(type: "INTEGER", nullable: false),
-                    has_no_clock = table.Column<bool>(type: "INTEGER", nullable: false)
+                    has_no_clock = table.Column<bool>(type: "INTEGER", nullable: false),
+                    access_code = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
+                    key_holders = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -372,6 +393,33 @@ namespace StationFleet.Storage.Migrations
                     table.PrimaryKey("PK_mail_choices", x => x.person_id);
                     table.ForeignKey(
                         name: "FK_mail_choices_users_person_id",
+                        column: x => x.person_id,
+                        principalTable: "users",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "outings",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    person_id = table.Column<string>(type: "TEXT", nullable: false),
+                    who = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    where = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    since = table.Column<long>(type: "INTEGER", nullable: false),
+                    expected_back = table.Column<long>(type: "INTEGER", nullable: false),
+                    known = table.Column<long>(type: "INTEGER", nullable: false),
+                    back = table.Column<long>(type: "INTEGER", nullable: true),
+                    told = table.Column<long>(type: "INTEGER", nullable: true),
+                    form_keys = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_outings", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_outings_users_person_id",
                         column: x => x.person_id,
                         principalTable: "users",
                         principalColumn: "id",
@@ -561,6 +609,43 @@ namespace StationFleet.Storage.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "count_shifts",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    access_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<long>(type: "INTEGER", nullable: false),
+                    to = table.Column<long>(type: "INTEGER", nullable: false),
+                    counter = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    counted_by_id = table.Column<string>(type: "TEXT", maxLength: 80, nullable: false),
+                    boats_leaving = table.Column<int>(type: "INTEGER", nullable: false),
+                    boats_at_station = table.Column<int>(type: "INTEGER", nullable: false),
+                    note = table.Column<string>(type: "TEXT", maxLength: 1000, nullable: true),
+                    is_struck = table.Column<bool>(type: "INTEGER", nullable: false),
+                    entered = table.Column<long>(type: "INTEGER", nullable: false),
+                    version = table.Column<int>(type: "INTEGER", nullable: false),
+                    idempotency_key = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_count_shifts", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_count_shifts_accesses_access_id",
+                        column: x => x.access_id,
+                        principalTable: "accesses",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_count_shifts_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "equipment",
                 columns: table => new
                 {
@@ -716,6 +801,38 @@ namespace StationFleet.Storage.Migrations
                     table.PrimaryKey("PK_rule_changes", x => x.id);
                     table.ForeignKey(
                         name: "FK_rule_changes_stations_station_id",
+                        column: x => x.station_id,
+                        principalTable: "stations",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sample_plans",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    station_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    from = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    due = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    grabs = table.Column<int>(type: "INTEGER", nullable: true),
+                    litres_per_grab = table.Column<double>(type: "REAL", nullable: true),
+                    reason = table.Column<string>(type: "TEXT", nullable: true),
+                    planned_at = table.Column<long>(type: "INTEGER", nullable: false),
+                    planned_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    changed_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    changed_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    dismissed_at = table.Column<long>(type: "INTEGER", nullable: true),
+                    dismissed_by = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    dismissed_for = table.Column<string>(type: "TEXT", maxLength: 500, nullable: true),
+                    version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_sample_plans", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_sample_plans_stations_station_id",
                         column: x => x.station_id,
                         principalTable: "stations",
                         principalColumn: "id",
@@ -1217,6 +1334,47 @@ namespace StationFleet.Storage.Migrations
                         principalTable: "time_entries",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "count_shift_events",
+                columns: table => new
+                {
+                    id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    shift_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    at = table.Column<long>(type: "INTEGER", nullable: false),
+                    who = table.Column<string>(type: "TEXT", nullable: false),
+                    what = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_count_shift_events", x => x.id);
+                    table.ForeignKey(
+                        name: "FK_count_shift_events_count_shifts_shift_id",
+                        column: x => x.shift_id,
+                        principalTable: "count_shifts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "counted_tool_uses",
+                columns: table => new
+                {
+                    shift_id = table.Column<int>(type: "INTEGER", nullable: false),
+                    tool = table.Column<string>(type: "TEXT", maxLength: 40, nullable: false),
+                    uses = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_counted_tool_uses", x => new { x.shift_id, x.tool });
+                    table.ForeignKey(
+                        name: "FK_counted_tool_uses_count_shifts_shift_id",
+                        column: x => x.shift_id,
+                        principalTable: "count_shifts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -1935,6 +2093,32 @@ namespace StationFleet.Storage.Migrations
                 column: "station_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_count_shift_events_shift_id_at",
+                table: "count_shift_events",
+                columns: new[] { "shift_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_access_id",
+                table: "count_shifts",
+                column: "access_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_counted_by_id_from",
+                table: "count_shifts",
+                columns: new[] { "counted_by_id", "from" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_idempotency_key",
+                table: "count_shifts",
+                column: "idempotency_key",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_count_shifts_station_id_from",
+                table: "count_shifts",
+                columns: new[] { "station_id", "from" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_custody_steps_idempotency_key_sample_id",
                 table: "custody_steps",
                 columns: new[] { "idempotency_key", "sample_id" },
@@ -2014,6 +2198,11 @@ namespace StationFleet.Storage.Migrations
                 columns: new[] { "find_id", "at" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_guidance_changes_rule_id",
+                table: "guidance_changes",
+                columns: new[] { "rule", "id" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_known_days_access_id",
                 table: "known_days",
                 column: "access_id");
@@ -2078,6 +2267,13 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_outgoing_mails_ticket_id",
                 table: "outgoing_mails",
                 column: "ticket_id");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_outings_one_out",
+                table: "outings",
+                column: "person_id",
+                unique: true,
+                filter: "\"Back\" IS NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_part_moves_part_id_place",
@@ -2234,6 +2430,11 @@ namespace StationFleet.Storage.Migrations
                 name: "IX_sample_events_sample_id_at",
                 table: "sample_events",
                 columns: new[] { "sample_id", "at" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_sample_plans_station_id_due",
+                table: "sample_plans",
+                columns: new[] { "station_id", "due" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_samples_access_id",
@@ -2498,6 +2699,12 @@ namespace StationFleet.Storage.Migrations
                 name: "cost_entries");
 
             migrationBuilder.DropTable(
+                name: "count_shift_events");
+
+            migrationBuilder.DropTable(
+                name: "counted_tool_uses");
+
+            migrationBuilder.DropTable(
                 name: "custody_steps");
 
             migrationBuilder.DropTable(
@@ -2513,6 +2720,9 @@ namespace StationFleet.Storage.Migrations
                 name: "find_events");
 
             migrationBuilder.DropTable(
+                name: "guidance_changes");
+
+            migrationBuilder.DropTable(
                 name: "known_days");
 
             migrationBuilder.DropTable(
@@ -2526,6 +2736,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "mail_choices");
+
+            migrationBuilder.DropTable(
+                name: "outings");
 
             migrationBuilder.DropTable(
                 name: "part_moves");
@@ -2562,6 +2775,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "sample_events");
+
+            migrationBuilder.DropTable(
+                name: "sample_plans");
 
             migrationBuilder.DropTable(
                 name: "server_downtimes");
@@ -2631,6 +2847,9 @@ namespace StationFleet.Storage.Migrations
 
             migrationBuilder.DropTable(
                 name: "sample_aliquots");
+
+            migrationBuilder.DropTable(
+                name: "count_shifts");
 
             migrationBuilder.DropTable(
                 name: "equipment_inventories");
