@@ -69,12 +69,16 @@ internal sealed class PhoneInTheField : IAsyncDisposable
                 await Page.GotoAsync(Url + path);
                 return;
             }
-            catch (PlaywrightException overtaken) when (attempt < 10 && overtaken.Message.Contains("ERR_ABORTED", StringComparison.Ordinal))
+            catch (PlaywrightException overtaken) when (attempt < 10 && IsOvertaken(overtaken.Message))
             {
                 await Task.Delay(TimeSpan.FromMilliseconds(200));
             }
         }
     }
+
+    // Two wordings of one thing, by when it happens.
+    private static bool IsOvertaken(string failure) =>
+        failure.Contains("ERR_ABORTED", StringComparison.Ordinal) || failure.Contains("interrupted by another navigation", StringComparison.Ordinal);
 
     public Task SetOfflineAsync(bool isOffline) => _browser.SetOfflineAsync(isOffline);
 
