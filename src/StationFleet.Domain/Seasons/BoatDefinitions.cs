@@ -56,6 +56,9 @@ public static class BoatDefinitions
     /// <summary>Every definition, in the order in which the figures stand.</summary>
     public static IReadOnlyList<FigureDefinition> All { get; } = [.. Listed(BoatCounts.None).Select(figure => figure.Definition)];
 
+    /// <summary>Limits of the others, which are not figures of their own.</summary>
+    public static IReadOnlyList<FigureDefinition> Limits { get; } = [UsesPerBoatLow, UsesPerBoatHigh, BoatsLow, BoatsHigh, ShareLow, ShareHigh];
+
     internal static IEnumerable<FigureValue> Listed(BoatCounts counts) =>
     [
         new(Shifts, counts.Shifts.Any() ? counts.Shifts.Count() : null),

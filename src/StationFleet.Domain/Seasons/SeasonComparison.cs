@@ -51,7 +51,7 @@ public static class SeasonComparison
         Dictionary<string, FigureValue> then = before.Fleet.Listed.ToDictionary(figure => figure.Definition.Key);
         return
         [
-            .. now.Fleet.Listed.Select(figure =>
+            .. now.Fleet.Listed.Where(figure => !BoatDefinitions.Limits.Contains(figure.Definition)).Select(figure =>
             {
                 FigureValue other = then[figure.Definition.Key];
                 return new FigureChange(figure.Definition, figure.Value, other.Value, Verdict(figure, other, now, before));

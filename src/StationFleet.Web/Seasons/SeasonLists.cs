@@ -76,7 +76,7 @@ internal static class SeasonLists
 
     /// <summary>A figure's name with its unit; a percentage carries its own sign.</summary>
     public static string Head(FigureDefinition figure, UnitSystem units) =>
-        figure.Unit is FigureUnit.Count or FigureUnit.Share or FigureUnit.Ratio ? figure.Name : $"{figure.Name}, {figure.UnitName(units)}";
+        figure.Unit is not (FigureUnit.Count or FigureUnit.Share) && figure.UnitName(units) is { Length: > 0 } unit ? $"{figure.Name}, {unit}" : figure.Name;
 
     public static string Count(double value) => value.ToString("#,##0", CultureInfo.InvariantCulture);
 
