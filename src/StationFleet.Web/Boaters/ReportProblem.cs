@@ -72,9 +72,9 @@ internal sealed partial class ReportProblem(IDbContextFactory<FleetDbContext> da
             wrong.Note(nameof(Command.Words), $"Shorten it to {PublicReport.LongestWords} characters.");
         }
 
-        if (!KeyShape().IsMatch(command.Key))
+        if (!FormKey.IsWhole(command.Key))
         {
-            wrong.Note("", "This form is not whole. Send it once more.");
+            wrong.Note("", FormKey.NotWhole);
         }
 
         return wrong.Count > 0 ? new Outcome.Refused(wrong)
@@ -116,9 +116,6 @@ internal sealed partial class ReportProblem(IDbContextFactory<FleetDbContext> da
             && (part != "" || ticket.Rule == Domain.Watch.Rule.PublicReport))
         .OrderByDescending(ticket => ticket.Rule == Domain.Watch.Rule.PublicReport).ThenByDescending(ticket => ticket.Number)
         .FirstOrDefaultAsync(cancel);
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 
     [GeneratedRegex(@"[\s\p{Cc}]+")]
     private static partial Regex Spaces();

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Counts;
@@ -14,7 +13,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Counts;
 
 /// <summary>Stores a count shift, once, and its corrections, each with what was there before.</summary>
-internal sealed partial class CountDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+internal sealed class CountDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
 {
     internal abstract record Outcome
     {
@@ -37,9 +36,9 @@ internal sealed partial class CountDesk(IDbContextFactory<FleetDbContext> databa
             return new Outcome.NotAllowed();
         }
 
-        if (!KeyShape().IsMatch(key))
+        if (!FormKey.IsWhole(key))
         {
-            return new Outcome.Refused(new WrongFields { [""] = "This form is not whole. Send it once more." });
+            return new Outcome.Refused(new WrongFields { [""] = FormKey.NotWhole });
         }
 
         return await databases.WriteAsync(
@@ -181,7 +180,4 @@ internal sealed partial class CountDesk(IDbContextFactory<FleetDbContext> databa
 
     private void Tell(FleetDbContext db, Viewer viewer, CountShiftRow shift, string what) =>
         db.Add(new CountShiftEvent { ShiftId = shift.Id, At = clock.GetUtcNow(), Who = viewer.Name, What = what });
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

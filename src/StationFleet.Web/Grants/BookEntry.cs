@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
@@ -15,7 +14,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Grants;
 
 /// <summary>Books time and cost. What is booked is never edited: a wrong entry is reversed by another, and booked anew.</summary>
-internal sealed partial class BookEntry(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+internal sealed class BookEntry(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
 {
     /// <summary>What was typed, of time or of cost.</summary>
     internal sealed record Form(
@@ -39,7 +38,7 @@ internal sealed partial class BookEntry(IDbContextFactory<FleetDbContext> databa
 
     public async Task<Outcome> TimeAsync(Viewer viewer, Form form, CancellationToken cancel)
     {
-        if (!viewer.MayLog() || !KeyShape().IsMatch(form.Key))
+        if (!viewer.MayLog() || !FormKey.IsWhole(form.Key))
         {
             return new Outcome.NotAllowed();
         }
@@ -101,7 +100,7 @@ internal sealed partial class BookEntry(IDbContextFactory<FleetDbContext> databa
 
     public async Task<Outcome> CostAsync(Viewer viewer, Form form, CancellationToken cancel)
     {
-        if (!viewer.MayKeepBooks() || !KeyShape().IsMatch(form.Key))
+        if (!viewer.MayKeepBooks() || !FormKey.IsWhole(form.Key))
         {
             return new Outcome.NotAllowed();
         }
@@ -219,7 +218,4 @@ internal sealed partial class BookEntry(IDbContextFactory<FleetDbContext> databa
     }
 
     private static int Minute(TimeOnly time) => (time.Hour * 60) + time.Minute;
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

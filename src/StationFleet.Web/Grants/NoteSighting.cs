@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Grants;
 using StationFleet.Storage.Grants;
@@ -9,7 +8,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Grants;
 
 /// <summary>Stores what a person saw of an item, with what the records said then; the same form sent twice is one sighting.</summary>
-internal sealed partial class NoteSighting(IDbContextFactory<FleetDbContext> databases, ReadRegister register, FleetClock clock)
+internal sealed class NoteSighting(IDbContextFactory<FleetDbContext> databases, ReadRegister register, FleetClock clock)
 {
     internal sealed record Command(
         EquipmentId Item, int? Inventory, string Key, string Seen, string Place, string Serial, string Condition, string Use, string Note);
@@ -30,7 +29,7 @@ internal sealed partial class NoteSighting(IDbContextFactory<FleetDbContext> dat
     public async Task<Outcome> HandleAsync(Viewer viewer, Command command, CancellationToken cancel)
     {
         RegisterItem? item = (await register.ItemsAsync(viewer, cancel)).FirstOrDefault(row => row.Id == command.Item);
-        if (!viewer.MayLog() || item is null || !KeyShape().IsMatch(command.Key))
+        if (!viewer.MayLog() || item is null || !FormKey.IsWhole(command.Key))
         {
             return new Outcome.NotAllowed();
         }
@@ -99,7 +98,4 @@ internal sealed partial class NoteSighting(IDbContextFactory<FleetDbContext> dat
 
     private static TWord? Read<TWord>(string text)
         where TWord : struct, Enum => Enum.TryParse(text, out TWord word) && Enum.IsDefined(word) ? word : null;
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

@@ -34,9 +34,9 @@ internal sealed class SaveCounts(IDbContextFactory<FleetDbContext> databases, Ne
             return new Outcome.NotAllowed();
         }
 
-        if (!TakeSamples.KeyShape().IsMatch(key))
+        if (!FormKey.IsWhole(key))
         {
-            return new Outcome.Refused(new WrongFields { [""] = "This form is not whole. Send it once more." });
+            return new Outcome.Refused(new WrongFields { [""] = FormKey.NotWhole });
         }
 
         return await databases.WriteAsync(db => SaveAsync(db, viewer, code, key, typed, cancel), cancel);

@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Fleet;
@@ -16,7 +15,7 @@ using StationFleet.Web.Service.Phone;
 namespace StationFleet.Web.Sampling;
 
 /// <summary>Stores what was taken at one tank at one time: grabs, the blank that vouches for them, and pieces. The same form twice stores it once.</summary>
-internal sealed partial class TakeSamples(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
+internal sealed class TakeSamples(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> options)
 {
     private const double MostLitres = 200;
     private static readonly TimeSpan ClockMayBeAhead = TimeSpan.FromMinutes(10);
@@ -45,9 +44,9 @@ internal sealed partial class TakeSamples(IDbContextFactory<FleetDbContext> data
             return new Outcome.NotAllowed();
         }
 
-        if (!KeyShape().IsMatch(key))
+        if (!FormKey.IsWhole(key))
         {
-            return new Outcome.Refused(new WrongFields { [""] = "This form is not whole. Send it once more." });
+            return new Outcome.Refused(new WrongFields { [""] = FormKey.NotWhole });
         }
 
         return await databases.WriteAsync(db => TakeAsync(db, viewer, key, typed, cancel), cancel);
@@ -208,7 +207,4 @@ internal sealed partial class TakeSamples(IDbContextFactory<FleetDbContext> data
             .OrderByDescending(row => row.From).FirstOrDefaultAsync(cancel);
         return placement is null ? null : await db.Accesses.AsNoTracking().SingleAsync(access => access.Id == placement.AccessId, cancel);
     }
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    internal static partial Regex KeyShape();
 }

@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Accounts;
@@ -14,7 +13,7 @@ namespace StationFleet.Web.Service;
 /// What taking, giving back, snoozing, noting and closing have in common: one transaction in which the form's key is looked up, other
 /// people's doings since the form was made are looked for, and the ticket's version goes up.
 /// </summary>
-internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
+internal sealed class TicketDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
 {
     /// <summary>Those that change what a person thought they were doing; the watch's own doings and notes don't.</summary>
     private static readonly TicketEventKind[] Decisions =
@@ -29,8 +28,6 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
     public static bool MayAct(Viewer viewer) =>
         viewer.Roles.Overlaps([FleetRoles.Technician, FleetRoles.Biologist, FleetRoles.Administrator]);
 
-    public static string NewKey() => Guid.NewGuid().ToString("N");
-
     public async Task<TicketAnswer> ActAsync(
         TicketForm form, bool mindsOthers, Func<Desk, Task<TicketAnswer>> act, CancellationToken cancel) =>
         await databases.WriteAsync(db => ActAsync(db, form, mindsOthers, act, cancel), cancel);
@@ -44,9 +41,9 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
             return new TicketAnswer.NotAllowed();
         }
 
-        if (!KeyShape().IsMatch(form.Key))
+        if (!FormKey.IsWhole(form.Key))
         {
-            return new TicketAnswer.Wrong(new Dictionary<string, string> { [""] = "This form is not whole. Send it once more." });
+            return new TicketAnswer.Wrong(new Dictionary<string, string> { [""] = FormKey.NotWhole });
         }
 
         return await DecideAsync(db, form, mindsOthers, act, cancel);
@@ -112,7 +109,4 @@ internal sealed partial class TicketDesk(IDbContextFactory<FleetDbContext> datab
         Note = string.IsNullOrWhiteSpace(note) ? null : note,
         IdempotencyKey = key,
     };
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

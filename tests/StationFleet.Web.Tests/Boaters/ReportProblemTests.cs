@@ -8,6 +8,7 @@ using StationFleet.Storage.Boaters;
 using StationFleet.Storage.Fleet;
 using StationFleet.Storage.Service;
 using StationFleet.Web.Boaters;
+using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
 using StationFleet.Web.Tests.Accounts;
 using StationFleet.Web.Tests.Office;
@@ -184,7 +185,7 @@ public sealed class ReportProblemTests : IAsyncLifetime, IDisposable
     {
         using HttpResponseMessage answer = await _app.Http.PostAsync($"/a/{Slug}", new FormUrlEncodedContent(new Dictionary<string, string>
         {
-            ["_handler"] = "report", ["Key"] = TicketDesk.NewKey(), ["About"] = "COP-1/vacuum", ["Trouble"] = "Broken",
+            ["_handler"] = "report", ["Key"] = FormKey.New(), ["About"] = "COP-1/vacuum", ["Trouble"] = "Broken",
         }));
 
         answer.StatusCode.Should().Be(HttpStatusCode.BadRequest);

@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using StationFleet.Domain.Service;
@@ -13,7 +12,7 @@ using StationFleet.Web.Platform;
 namespace StationFleet.Web.Service.Alone;
 
 /// <summary>A person goes out and says until when, says so anew, or is back.</summary>
-internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> fleet, Outbox outbox)
+internal sealed class OutingDesk(IDbContextFactory<FleetDbContext> databases, FleetClock clock, IOptions<FleetOptions> fleet, Outbox outbox)
 {
     private static readonly TimeSpan Longest = TimeSpan.FromHours(16);
 
@@ -38,9 +37,9 @@ internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> datab
             return new FormOutcome.NotAllowed();
         }
 
-        if (!KeyShape().IsMatch(command.Key))
+        if (!FormKey.IsWhole(command.Key))
         {
-            return new FormOutcome.Refused(new WrongFields { [""] = "This form is not whole. Send it once more." });
+            return new FormOutcome.Refused(new WrongFields { [""] = FormKey.NotWhole });
         }
 
         return await databases.WriteAsync(
@@ -123,7 +122,4 @@ internal sealed partial class OutingDesk(IDbContextFactory<FleetDbContext> datab
         DateTimeOffset today = LocalCalendar.ReachedAt(day, time, zone);
         return today > after ? today : LocalCalendar.ReachedAt(day.AddDays(1), time, zone);
     }
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

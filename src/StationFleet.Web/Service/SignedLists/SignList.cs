@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Service;
 using StationFleet.Storage.Platform;
@@ -10,7 +9,7 @@ using StationFleet.Web.Service.Phone;
 namespace StationFleet.Web.Service.SignedLists;
 
 /// <summary>Stores a checklist once every step of it is ticked.</summary>
-internal sealed partial class SignList(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
+internal sealed class SignList(IDbContextFactory<FleetDbContext> databases, FleetClock clock)
 {
     private static readonly TimeSpan LongestDrying = TimeSpan.FromDays(60);
 
@@ -66,9 +65,9 @@ internal sealed partial class SignList(IDbContextFactory<FleetDbContext> databas
             typed.Wrong.Note(nameof(Command.Note), "Shorten it to 500 characters.");
         }
 
-        if (!KeyShape().IsMatch(command.Key))
+        if (!FormKey.IsWhole(command.Key))
         {
-            typed.Wrong.Note("", "This form is not whole. Send it once more.");
+            typed.Wrong.Note("", FormKey.NotWhole);
         }
 
         return typed.Wrong.Count > 0 ? new Outcome.Refused(typed.Wrong) : await databases.WriteAsync(db => StoreAsync(db), cancel);
@@ -87,7 +86,4 @@ internal sealed partial class SignList(IDbContextFactory<FleetDbContext> databas
             return new Outcome.Signed();
         }
     }
-
-    [GeneratedRegex("^[A-Za-z0-9-]{16,80}$")]
-    private static partial Regex KeyShape();
 }

@@ -6,6 +6,7 @@ using StationFleet.Storage.Service;
 using StationFleet.Web.Accounts;
 using StationFleet.Web.Mail;
 using StationFleet.Web.Mail.Replies;
+using StationFleet.Web.Platform;
 using StationFleet.Web.Service;
 using StationFleet.Web.Tests.Watch;
 
@@ -94,7 +95,7 @@ internal sealed class ReplyScene : IAsyncDisposable
 
     /// <summary>Somebody takes the ticket on its page.</summary>
     public Task<TicketAnswer> TakeOnPageAsync(Viewer viewer, int seen = 1) => new TakeTicket(new TicketDesk(Watch.File, Watch.Clock)).HandleAsync(
-        new TicketForm(1, TicketDesk.NewKey(), 0, seen, viewer), CancellationToken.None);
+        new TicketForm(1, FormKey.New(), 0, seen, viewer), CancellationToken.None);
 
     public async ValueTask DisposeAsync()
     {
