@@ -45,8 +45,9 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         JudgePlace(facts, now);
         bool isUnused = JudgeUse(facts, isSilent || isFlat || isWrongClock, now) == Urgency.NeedsVisit;
         JudgeTools(facts, isSilent || isFlat || isWrongClock || isUnused, now);
-        JudgeTank(facts, now);
-        JudgeSamples(facts, now);
+        Lazy<TankForecast?> forecast = new(() => facts.Tank.Level is null ? null : TankForecast.Of(facts, context, now));
+        JudgeTank(facts, forecast, now);
+        JudgeSamples(facts, forecast, now);
         JudgeDip(now);
         JudgePower(facts, now);
 
@@ -151,7 +152,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             : new FallingUseEvidence(tool.Name, FallingUse.UsualShare(use), Math.Max(1, use.RaisedDays)));
     }
 
-    private void JudgeTank(StationFacts facts, DateTimeOffset now)
+    private void JudgeTank(StationFacts facts, Lazy<TankForecast?> forecast, DateTimeOffset now)
     {
         if (context.Setup.Tank.At(now) is not { } tank || facts.Tank.Level is not { } level)
         {
@@ -163,17 +164,16 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         RuleSettings rules = context.Setup.Rules;
         bool isEmptied = facts.Tank.PumpOutConfirmedAt == facts.Tank.Last?.At;
         bool isDue = isEmptied || now.UtcTicks % TimeSpan.TicksPerHour == 0;
-        TankForecast? forecast = null;
         Tank = isDue ? null : Tank;
         Urgency? urgency = _slots.GetValueOrDefault((Rule.TankFilling, ""))?.Urgency();
         if ((isDue || level.Share >= rules.TankRaiseShare) && TankFilling.IsKnown(facts, context.Quiet.LastEnd(now)))
         {
             // Over its limit the tank needs a visit whatever is forecast.
-            forecast = isDue ? TankForecast.Of(facts, context, now) : null;
-            bool needsVisit = TankFilling.NeedsVisit(level.Share, forecast, rules, now);
-            bool isClear = TankFilling.NeedsNoVisit(level.Share, forecast, rules, now);
-            bool isSoon = TankFilling.IsSoon(forecast, rules, now) || needsVisit;
-            bool isNotSoon = TankFilling.IsNotSoon(forecast, rules, now) && isClear;
+            TankForecast? due = isDue ? forecast.Value : null;
+            bool needsVisit = TankFilling.NeedsVisit(level.Share, due, rules, now);
+            bool isClear = TankFilling.NeedsNoVisit(level.Share, due, rules, now);
+            bool isSoon = TankFilling.IsSoon(due, rules, now) || needsVisit;
+            bool isNotSoon = TankFilling.IsNotSoon(due, rules, now) && isClear;
             urgency = Move(Rule.TankFilling, "", slot =>
             {
                 slot.Soon = slot.Soon.Next(isSoon, isNotSoon, now, TimeSpan.Zero, now);
@@ -181,8 +181,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             });
         }
 
-        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(
-            facts, Tank ??= TankOutlook.Of(forecast ?? TankForecast.Of(facts, context, now)), context.Setup));
+        Show(Rule.TankFilling, "", urgency, _ => TankFilling.Evidence(facts, Tank ??= TankOutlook.Of(forecast.Value), context.Setup));
         JudgeTankSensor(facts, tank, now);
     }
 
@@ -209,7 +208,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
             : new TankDipEvidence(dip.At, dip.DipLitres, dip.SensorLitres, dip.CapacityLitres));
     }
 
-    private void JudgeSamples(StationFacts facts, DateTimeOffset now)
+    private void JudgeSamples(StationFacts facts, Lazy<TankForecast?> forecast, DateTimeOffset now)
     {
         PlannedTaking[] open = [.. context.Setup.Takings.Where(taking => taking.IsOpen(now))];
         foreach ((Rule, string Part) gone in _slots.Keys.Where(k => k.Item1 == Rule.SampleDue && open.All(taking => SampleDue.Part(taking) != k.Item2)).ToList())
@@ -218,7 +217,6 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
         }
 
         // With the tank's forecast, once an hour; a taken sample goes away at once.
-        Lazy<TankForecast?> tank = new(() => facts.Tank.Level is null ? null : TankForecast.Of(facts, context, now));
         (RuleSettings rules, TimeZoneInfo zone) = (context.Setup.Rules, context.Setup.Zone);
         foreach (PlannedTaking taking in open)
         {
@@ -240,7 +238,7 @@ internal sealed partial class ProblemBoard(FactsContext context, IEnumerable<Pro
 
         SampleDueEvidence Due(PlannedTaking taking) => SampleDue.Evidence(
             taking,
-            tank.Value,
+            forecast.Value,
             _problems.Exists(problem => problem is { Rule: Rule.TankFilling, Urgency: Urgency.NeedsVisit }) ? facts.Tank.Level?.Share : null,
             zone,
             now);

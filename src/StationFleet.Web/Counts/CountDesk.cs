@@ -150,7 +150,7 @@ internal sealed class CountDesk(IDbContextFactory<FleetDbContext> databases, Fle
     {
         Typed typed = new();
         DateTimeOffset now = clock.GetUtcNow();
-        TimeZoneInfo zone = (await StandingAsync(db, station, present?.From ?? now, cancel))?.Zone ?? options.Value.Zone;
+        TimeZoneInfo zone = (await db.AccessAtAsync(station, present?.From ?? now, cancel))?.Zone ?? options.Value.Zone;
         HashSet<string> tools = [.. await db.Tools.Where(tool => tool.StationId == station).Select(tool => tool.Slug).ToListAsync(cancel)];
         CountReport report = CountReport.Read(typed, input, now, zone, tools);
         if (typed.Wrong.Count > 0)
@@ -158,7 +158,7 @@ internal sealed class CountDesk(IDbContextFactory<FleetDbContext> databases, Fle
             return (report, null, typed.Wrong);
         }
 
-        Access? access = await StandingAsync(db, station, report.From, cancel);
+        Access? access = await db.AccessAtAsync(station, report.From, cancel);
         if (access is null)
         {
             typed.Wrong.Note(nameof(CountInput.From), "The station stood at no access then.");
@@ -173,10 +173,6 @@ internal sealed class CountDesk(IDbContextFactory<FleetDbContext> databases, Fle
 
         return (report, access, typed.Wrong);
     }
-
-    private static async Task<Access?> StandingAsync(FleetDbContext db, StationId station, DateTimeOffset at, CancellationToken cancel) =>
-        await db.Placements.AsNoTracking().Where(row => row.StationId == station && row.From <= at && (row.To == null || row.To > at))
-            .Join(db.Accesses, row => row.AccessId, access => access.Id, (_, access) => access).FirstOrDefaultAsync(cancel);
 
     private void Tell(FleetDbContext db, Viewer viewer, CountShiftRow shift, string what) =>
         db.Add(new CountShiftEvent { ShiftId = shift.Id, At = clock.GetUtcNow(), Who = viewer.Name, What = what });

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
-using StationFleet.Domain.Fleet;
 using StationFleet.Domain.Quantities;
 using StationFleet.Domain.Sampling;
 using StationFleet.Domain.Time;
@@ -70,10 +69,10 @@ internal sealed class TakeSamples(IDbContextFactory<FleetDbContext> databases, F
             return new Outcome.Refused(typed.Wrong);
         }
 
-        Access? present = await AccessAtAsync(db, station.Id, now, cancel);
+        Access? present = await db.AccessAtAsync(station.Id, now, cancel);
         TimeZoneInfo zone = present?.Zone ?? options.Value.Zone;
         DateTimeOffset at = TakenAt(typed, input, station, zone, now);
-        Access? access = await AccessAtAsync(db, station.Id, at, cancel);
+        Access? access = await db.AccessAtAsync(station.Id, at, cancel);
         List<Jar> jars = Jars(typed, input);
         Sample values = Values(typed, input, viewer, key);
         if (typed.Wrong.Count > 0)
@@ -198,13 +197,5 @@ internal sealed class TakeSamples(IDbContextFactory<FleetDbContext> databases, F
             Preservation = preservation,
             Note = string.IsNullOrWhiteSpace(input.Note) ? null : input.Note.Trim(),
         };
-    }
-
-    private static async Task<Access?> AccessAtAsync(FleetDbContext db, StationId station, DateTimeOffset at, CancellationToken cancel)
-    {
-        Placement? placement = await db.Placements.AsNoTracking()
-            .Where(row => row.StationId == station && row.From <= at && (row.To == null || row.To > at))
-            .OrderByDescending(row => row.From).FirstOrDefaultAsync(cancel);
-        return placement is null ? null : await db.Accesses.AsNoTracking().SingleAsync(access => access.Id == placement.AccessId, cancel);
     }
 }

@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using StationFleet.Domain.Fleet;
 using StationFleet.Storage.Platform;
 using StationFleet.Web.Platform;
@@ -9,12 +8,6 @@ namespace StationFleet.Web.Fleet.Office;
 internal static class StationZones
 {
     public static async Task<TimeZoneInfo> OfAsync(
-        FleetDbContext db, StationId station, DateTimeOffset now, FleetOptions options, CancellationToken cancel)
-    {
-        string? zone = await db.Placements
-            .Where(placement => placement.StationId == station && placement.From <= now && (placement.To == null || placement.To > now))
-            .Join(db.Accesses, placement => placement.AccessId, access => access.Id, (_, access) => access.TimeZone)
-            .FirstOrDefaultAsync(cancel);
-        return zone is null ? options.Zone : TimeZoneInfo.FindSystemTimeZoneById(zone);
-    }
+        FleetDbContext db, StationId station, DateTimeOffset now, FleetOptions options, CancellationToken cancel) =>
+        (await db.AccessAtAsync(station, now, cancel))?.Zone ?? options.Zone;
 }

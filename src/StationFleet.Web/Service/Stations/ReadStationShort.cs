@@ -45,10 +45,7 @@ internal sealed class ReadStationShort(IDbContextFactory<FleetDbContext> databas
     public async Task<StationShortFacts> OfAsync(FleetDbContext db, Station station, CancellationToken cancel)
     {
         DateTimeOffset now = clock.GetUtcNow();
-        Access? access = await db.Placements.AsNoTracking()
-            .Where(row => row.StationId == station.Id && row.From <= now && (row.To == null || row.To > now))
-            .Join(db.Accesses, placement => placement.AccessId, row => row.Id, (_, row) => row)
-            .FirstOrDefaultAsync(cancel);
+        Access? access = await db.AccessAtAsync(station.Id, now, cancel);
         TimeZoneInfo zone = access?.Zone ?? options.Value.Zone;
         var visits = await db.ServiceVisits
             .Where(visit => visit.StationId == station.Id && visit.At <= now)
