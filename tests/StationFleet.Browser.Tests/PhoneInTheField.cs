@@ -53,7 +53,7 @@ internal sealed class PhoneInTheField : IAsyncDisposable
         await GoAsync("/work");
         string wanted = JsonSerializer.Serialize(pages.Append("/work"));
         await WaitAsync(
-            "(await navigator.serviceWorker.ready).active && (await (await caches.open('phone-assets')).keys()).length > 3"
+            "(await navigator.serviceWorker.ready).active"
             + $" && await (async kept => {wanted}.every(path => kept.includes(path)))((await (await caches.open('phone-pages')).keys()).map(one => new URL(one.url).pathname))");
     }
 

@@ -108,6 +108,25 @@ public sealed class PhoneSignalTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_page_is_kept_only_once_what_it_is_written_in_with_is_kept()
+    {
+        // The signal may go at the very moment when the page is kept: the form's script has to be there by then.
+        string[] scripts = await _phone.Page.EvaluateAsync<string[]>(
+            """
+            async () => {
+              const paths = async name => (await (await caches.open(name)).keys()).map(one => new URL(one.url).pathname);
+              await Promise.all(['phone-pages', 'phone-assets'].map(name => caches.delete(name)));
+              (await navigator.serviceWorker.ready).active.postMessage({ home: '/work', fill: [] });
+              while (!(await paths('phone-pages')).includes('/tickets/7')) await new Promise(resolve => setTimeout(resolve));
+              return (await paths('phone-assets')).filter(path => path.endsWith('.js'));
+            }
+            """);
+
+        scripts.Should().Contain(path => path.StartsWith("/js/phone.", StringComparison.Ordinal))
+            .And.Contain(path => path.StartsWith("/js/phone-queue.", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task A_session_that_ended_keeps_the_queue_and_only_its_own_person_sends_it()
     {
         const string second = "second@juniper-basin.example";

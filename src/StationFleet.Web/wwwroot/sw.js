@@ -43,7 +43,9 @@ async function page(event, url) {
 
 // A page that is kept already, or that has a form of the queue.
 async function keep(path, answer, isKept) {
-  if (isKept || (await answer.clone().text()).includes('data-queue=')) await (await caches.open(pages)).put(path, answer);
+  const text = await answer.clone().text();
+  if (!isKept && !text.includes('data-queue=')) return;
+  if (await put(assets, drawnWith(text))) await put(pages, [path], new Map([[path, answer]]));
 }
 
 function nothing() {
@@ -58,13 +60,13 @@ function nothing() {
 async function fill(home, files) {
   const known = new Map();
   const wanted = [home];
-  const parts = new Set(files);
+  const parts = new Set();
   for (const path of wanted) {
     const answer = await fetch(path, { cache: 'no-store' }).catch(() => null);
     if (!answer || !isWhole(answer)) continue;
     known.set(path, answer);
     const text = await answer.clone().text();
-    for (const part of text.matchAll(/(?:src|href)="\/?((?:js|css)\/[^"]+)"/g)) parts.add(`/${part[1]}`);
+    for (const part of drawnWith(text)) parts.add(part);
     for (const link of text.matchAll(/<a [^>]*data-keep[^>]*>/g)) {
       const marked = /href="([^"?]+)"/.exec(link[0])?.[1];
       if (marked && !wanted.includes(marked)) wanted.push(marked);
@@ -72,17 +74,35 @@ async function fill(home, files) {
   }
   if (!known.has(home)) return;
   const unsettled = (await phoneQueue.all()).filter(entry => entry.state !== 'sent').map(entry => entry.page);
-  await renew(pages, [...new Set([...wanted, ...unsettled])], known);
-  await renew(assets, [...parts], new Map());
+  const kept = [...new Set([...wanted, ...unsettled])];
+  // The signal may go at any moment: what a page is drawn and written in with comes before it and goes after it.
+  if (!await put(assets, parts)) return;
+  await put(pages, kept, known);
+  await put(assets, files);
+  await forget(pages, kept);
+  await forget(assets, [...parts, ...files]);
 }
 
-async function renew(name, paths, known) {
+// The style sheets and scripts that a page names.
+function drawnWith(text) {
+  return new Set([...text.matchAll(/(?:src|href)="\/?((?:js|css)\/[^"]+)"/g)].map(part => `/${part[1]}`));
+}
+
+// Keeps what the answers known already hold and fetches the rest; says whether all of it is there, also from before.
+async function put(name, paths, known = new Map()) {
   const cache = await caches.open(name);
-  for (const request of await cache.keys()) {
-    if (!paths.includes(new URL(request.url).pathname)) await cache.delete(request);
-  }
+  let isAll = true;
   for (const path of paths) {
     const answer = known.get(path) ?? await fetch(path, name === pages ? { cache: 'no-store' } : {}).catch(() => null);
     if (answer && isWhole(answer)) await cache.put(path, answer);
+    else isAll &&= await cache.match(path) !== undefined;
+  }
+  return isAll;
+}
+
+async function forget(name, all) {
+  const cache = await caches.open(name);
+  for (const request of await cache.keys()) {
+    if (!all.includes(new URL(request.url).pathname)) await cache.delete(request);
   }
 }
