@@ -31,10 +31,10 @@ internal static class IntakeBenchmark
         double PerReport(TimeSpan time) => time.TotalMicroseconds / load.TimedReports;
     }
 
-    private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders, double BytesPerRecord)> ServeAsync(string name, Workload load)
+    /// <summary>Has a process of its own send a workload to a server.</summary>
+    /// <returns>Seconds, and the processor time of both, for the timed part.</returns>
+    public static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders)> SendAsync(Workload load, string name, ServerProcess server, IEnumerable<string> keys)
     {
-        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
-        await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
         ProcessStartInfo start = new(Environment.ProcessPath!)
         {
             ArgumentList = { "send", name, server.Address.ToString() },
@@ -42,14 +42,21 @@ internal static class IntakeBenchmark
             RedirectStandardOutput = true,
         };
         using Process senders = Process.Start(start)!;
-        await senders.StandardInput.WriteLineAsync(string.Join(' ', fleet.Keys));
+        await senders.StandardInput.WriteLineAsync(string.Join(' ', keys));
         await senders.StandardOutput.ReadLineAsync();
         TimeSpan before = server.ProcessorTime;
         string[] told = (await senders.StandardOutput.ReadToEndAsync()).Split(' ');
         await senders.WaitForExitAsync();
         return (double.Parse(told[0], CultureInfo.InvariantCulture),
             server.ProcessorTime - before,
-            TimeSpan.FromSeconds(double.Parse(told[1], CultureInfo.InvariantCulture)),
-            (double)fleet.BytesInFile() / (load.Senders * (load.WarmUp + load.Timed) * load.RecordsPerReport));
+            TimeSpan.FromSeconds(double.Parse(told[1], CultureInfo.InvariantCulture)));
+    }
+
+    private static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders, double BytesPerRecord)> ServeAsync(string name, Workload load)
+    {
+        using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
+        await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
+        (double seconds, TimeSpan hearing, TimeSpan sending) = await SendAsync(load, name, server, fleet.Keys);
+        return (seconds, hearing, sending, (double)fleet.BytesInFile() / (load.Senders * (load.WarmUp + load.Timed) * load.RecordsPerReport));
     }
 }

@@ -8,6 +8,10 @@ switch (args)
         Machine.Tell();
         await IntakeBenchmark.RunAsync(args[0], rounds);
         return 0;
+    case ["floor", ..]:
+        Machine.Tell();
+        await FloorBenchmark.RunAsync(rounds);
+        return 0;
     case ["pages", ..]:
         Machine.Tell();
         await PagesBenchmark.RunAsync(3 * rounds);
@@ -28,10 +32,13 @@ switch (args)
         Machine.Tell();
         EstimatesBenchmark.Run(rounds);
         return 0;
+    case ["answer", "--urls", var url]:
+        await FloorBenchmark.ServeAsync(url);
+        return 0;
     case ["send", var name, var server]:
         await Senders.RunAsync(Workload.Named(name), new Uri(server), (await Console.In.ReadLineAsync())!.Split(' '));
         return 0;
     default:
-        await Console.Error.WriteLineAsync("Use: bulk|small|wide|pages|export|trial|sweep|estimates [rounds]. docs/performance.md says what each measures.");
+        await Console.Error.WriteLineAsync("Use: bulk|small|wide|floor|pages|export|trial|sweep|estimates [rounds]. docs/performance.md says what each measures.");
         return 2;
 }

@@ -29,13 +29,11 @@ public sealed class ServerProcess : IAsyncDisposable
     /// <param name="environment">Settings, as environment variables.</param>
     public static async Task<ServerProcess> StartAsync(string dataFolder, params (string Name, string Value)[] environment)
     {
-        Uri address = new(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TestSmtpServer.FreePort()}"));
         ProcessStartInfo start = new("dotnet")
         {
             ArgumentList =
             {
                 Path.Combine(AppContext.BaseDirectory, "StationFleet.Web.dll"),
-                "--urls", address.ToString(),
                 "--contentRoot", AppContext.BaseDirectory,
                 "--Data", dataFolder,
             },
@@ -50,6 +48,16 @@ public sealed class ServerProcess : IAsyncDisposable
             start.Environment[name] = value;
         }
 
+        return await StartAsync(start);
+    }
+
+    /// <summary>Starts a server on a free port, which it is told by --urls, and waits until it answers.</summary>
+    /// <param name="start">What to start.</param>
+    public static async Task<ServerProcess> StartAsync(ProcessStartInfo start)
+    {
+        Uri address = new(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TestSmtpServer.FreePort()}"));
+        start.ArgumentList.Add("--urls");
+        start.ArgumentList.Add(address.ToString());
         ServerProcess server = new(Process.Start(start)!, address);
         await server.WaitUntilItAnswersAsync();
         return server;
