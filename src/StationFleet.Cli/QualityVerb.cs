@@ -17,7 +17,7 @@ internal static class QualityVerb
 
     public static Command Make()
     {
-        Option<string> seeds = Choice("--seeds", "Which seasons: tuning for choosing methods, the others for telling how good they are.", "tuning", "tuning", "held-out", "held-out-2");
+        Option<string> seeds = Choice("--seeds", "Which seasons: tuning for choosing methods, the others for telling how good they are.", "tuning", "tuning", "held-out", "held-out-2", "held-out-3");
         Option<string> level = Choice("--level", "How busy the station is.", "all", "all", "quiet", "middling", "busy");
         Option<string> world = Choice("--world", "How unruly it is.", "usual", "usual", "harder");
         Option<string> people = Choice("--people", "Who answers tickets.", "technician", "technician", "nobody");
@@ -29,7 +29,7 @@ internal static class QualityVerb
         };
         command.SetAction((parsed, cancel) => Verbs.RunAsync(parsed, console => TellAsync(
             console,
-            parsed.GetValue(seeds) switch { "tuning" => SeedSet.Tuning, "held-out" => SeedSet.HeldOut, _ => SeedSet.SecondHeldOut },
+            parsed.GetValue(seeds) switch { "tuning" => SeedSet.Tuning, "held-out" => SeedSet.HeldOut, "held-out-2" => SeedSet.SecondHeldOut, _ => SeedSet.ThirdHeldOut },
             parsed.GetValue(level) is "all" ? Enum.GetValues<TrafficLevel>() : [Enum.Parse<TrafficLevel>(parsed.GetValue(level)!, ignoreCase: true)],
             Enum.Parse<SimulatedWorldKind>(parsed.GetValue(world)!, ignoreCase: true),
             Enum.Parse<QualityPeople>(parsed.GetValue(people)!, ignoreCase: true),

@@ -24,6 +24,9 @@ public enum SeedSet
 
     /// <summary>For telling it anew after later work: written down before that work began, and not looked at during it.</summary>
     SecondHeldOut,
+
+    /// <summary>The same once more, after what came of the second was known.</summary>
+    ThirdHeldOut,
 }
 
 /// <summary>One simulated station-season, by its name.</summary>
@@ -42,20 +45,21 @@ public static class QualitySeeds
     /// <summary>Station-seasons at each level for tuning.</summary>
     public const int TuningSeasons = 300;
 
-    /// <summary>Station-seasons at each level in either list that is held out: a third healthy, two thirds with faults.</summary>
+    /// <summary>Station-seasons at each level in each list that is held out: a third healthy, two thirds with faults.</summary>
     public const int HeldOutSeasons = 600;
 
     /// <summary>The seasons of a list at a level, in order.</summary>
     /// <param name="set">The list.</param>
     /// <param name="level">The level.</param>
-    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000…; the second: 810000…, 820000…, 830000….</returns>
+    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000…; the second: 810000…, 820000…, 830000…; the third: 910000…, 920000…, 930000….</returns>
     public static IReadOnlyList<QualitySeason> Of(SeedSet set, TrafficLevel level)
     {
         (int count, long first) = set switch
         {
             SeedSet.Tuning => (TuningSeasons, 100_000L),
             SeedSet.HeldOut => (HeldOutSeasons, 700_000L),
-            _ => (HeldOutSeasons, 800_000L),
+            SeedSet.SecondHeldOut => (HeldOutSeasons, 800_000L),
+            _ => (HeldOutSeasons, 900_000L),
         };
         first += 10_000L * ((int)level + 1);
         return [.. Enumerable.Range(0, count).Select(number => new QualitySeason(set, level, number, first + number))];
