@@ -53,11 +53,12 @@ public static class QualityTable
             + (score.WarnedTanks is { } warned ? $"Of {score.FullTanks} tanks that ran full, a ticket told of {Percent(warned)} at least half a day before." : "No tank ran full."));
         Line($"All rules together give {Of(score.FalseTogether)} false tickets a station-season.");
         Line("");
-        Line("| Tank forecast, predicted lead | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying | knowing line, last 24 h | 72 h | 7 d | since emptying |");
+        Line("| Tank forecast, lead of its most likely time | forecasts | 80 % interval held it | its width, days | error, days | line, last 24 h | 72 h | 7 d | since emptying | knowing line, last 24 h | 72 h | 7 d | since emptying |");
         Line("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
-        foreach (TankBandScore band in score.Tank.Bands)
+        foreach ((string lead, TankBandScore band) in score.Tank.Bands.Select(band => (band.Lead, band))
+            .Concat(score.Tank.MiddleBands.Select(band => ($"{band.Lead}, by the time as likely before as after", band))))
         {
-            Line($"| {band.Lead} | {band.Forecasts} | {(band.Forecasts == 0 ? "–" : Percent(band.Covered))} | {Number(band.WidthDays)} | {Number(band.ErrorDays)} | {string.Join(" | ", band.LineErrorDays.Concat(band.KnowingLineErrorDays).Select(Number))} |");
+            Line($"| {lead} | {band.Forecasts} | {(band.Forecasts == 0 ? "–" : Percent(band.Covered))} | {Number(band.WidthDays)} | {Number(band.ErrorDays)} | {string.Join(" | ", band.LineErrorDays.Concat(band.KnowingLineErrorDays).Select(Number))} |");
         }
 
         Line("");

@@ -5,17 +5,22 @@ using StationFleet.Domain.Watch;
 namespace StationFleet.Domain.Quality;
 
 /// <summary>One forecast of a tank beside what came, and beside straight lines.</summary>
-/// <param name="LeadDays">Days from the forecast to its middle.</param>
+/// <param name="Likeliest">The time that it named as most likely.</param>
+/// <param name="Middle">The time that it took to be as likely before as after.</param>
 /// <param name="WidthDays">Days from its early to its late end; infinite when no late end was named.</param>
 /// <param name="IsCovered">Whether the tank was full between the two.</param>
-/// <param name="ErrorDays">How far off the middle was [d].</param>
 /// <param name="LineErrorDays">
 /// How far off straight lines through the levels of the last 24 h, 72 h, 7 d and since the emptying were [d]: the levels are those that
 /// the forecast had, with what was seen pumped out added.
 /// </param>
 /// <param name="KnowingLineErrorDays">The same of lines that know what truly came in.</param>
 public sealed record TankForecastTry(
-    double LeadDays, double WidthDays, bool IsCovered, double ErrorDays, IReadOnlyList<double> LineErrorDays, IReadOnlyList<double> KnowingLineErrorDays);
+    NamedTime Likeliest, NamedTime Middle, double WidthDays, bool IsCovered, IReadOnlyList<double> LineErrorDays, IReadOnlyList<double> KnowingLineErrorDays);
+
+/// <summary>A time that a forecast named.</summary>
+/// <param name="LeadDays">How far ahead it lay [d].</param>
+/// <param name="ErrorDays">How far off it was [d].</param>
+public readonly record struct NamedTime(double LeadDays, double ErrorDays);
 
 /// <summary>Pump-outs of at least a tenth of the tank, as they were and as the sensor showed them.</summary>
 /// <param name="True">How many there were.</param>
@@ -48,7 +53,7 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
         }
 
         _levels.Add((at, level));
-        if (at < end - NotInTheEnd && forecast?.Window is { Middle: not null } window)
+        if (at < end - NotInTheEnd && forecast?.Window is { Likeliest: not null, Middle: not null } window)
         {
             _made.Add(new Made(at, window, forecast.Room * capacityLitres, [.. Lines.Select(length => SeenDaily(at, length, seen)), SeenSinceEmptied(at, level, seen)]));
         }
@@ -103,17 +108,18 @@ internal sealed class TankTries(SeasonTruth truth, double capacityLitres, DateTi
     {
         DateTimeOffset at = made.At;
         double actual = truth.FullAfter(at) is { } full ? (full - at).TotalDays : double.PositiveInfinity;
-        double middle = (made.Window.Middle!.Value - at).TotalDays;
         double late = made.Window.Late is { } last ? (last - at).TotalDays : double.PositiveInfinity;
         double early = (made.Window.Early - at).TotalDays;
         IEnumerable<TimeSpan> lengths = Lines.Append(at - (truth.EmptiedBefore(at) > begin ? truth.EmptiedBefore(at) : begin));
         return new TankForecastTry(
-            middle,
+            Named(made.Window.Likeliest!.Value),
+            Named(made.Window.Middle!.Value),
             late - early,
             early <= actual && actual <= late,
-            Math.Abs(middle - actual),
             [.. made.LinesDaily.Select(Error)],
             [.. lengths.Select(length => Error((truth.InflowTo(at) - truth.InflowTo(at - length)) / Days(length)))]);
+
+        NamedTime Named(DateTimeOffset time) => new((time - at).TotalDays, Math.Abs((time - at).TotalDays - actual));
 
         double Error(double daily) => daily > 0 ? Math.Abs((made.Room / daily) - actual) : double.PositiveInfinity;
     }

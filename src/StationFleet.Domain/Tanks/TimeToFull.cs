@@ -184,6 +184,29 @@ public sealed class TimeToFull
         return low;
     }
 
+    /// <summary>
+    /// The middle of the shortest stretch of time that holds half of the chance: of all single times the one that is nearest to what comes
+    /// in the median. Where waiting is skewed, as at a quiet ramp, that is earlier than the time that is as likely before as after.
+    /// </summary>
+    /// <param name="room">What it still takes, as a share of capacity.</param>
+    /// <returns>Whole local hours from the beginning of today; null when half of the chance lies beyond <see cref="Days"/> days.</returns>
+    /// <remarks>The location of the least median of absolute deviations, which is the midpoint of the shortest half (P. J. Rousseeuw,
+    /// J. Am. Stat. Assoc. 79 (1984) 871–880; cited from memory). Begun at each tenth of the chance.</remarks>
+    public int? LikeliestHours(double room)
+    {
+        (int Shortest, int? Middle) found = (int.MaxValue, null);
+        for (int tenth = 0; tenth < 5; tenth++)
+        {
+            int? begin = tenth == 0 ? (int)Math.Ceiling(_hoursGone) : HoursTo(room, tenth / 10.0);
+            if (HoursTo(room, (tenth + 5) / 10.0) - begin is { } length && length < found.Shortest)
+            {
+                found = (length, begin + (length / 2));
+            }
+        }
+
+        return found.Middle;
+    }
+
     private double PartOfDay(double hour)
     {
         int whole = Math.Min(23, (int)hour);

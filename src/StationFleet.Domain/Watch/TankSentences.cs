@@ -32,7 +32,7 @@ internal static class TankSentences
     /// <param name="reader">For whom.</param>
     public static string When(ForecastWindow window, Reader reader)
     {
-        if (window.Middle is not { } middle || middle - reader.Now > NamedWithin)
+        if (window.Likeliest is not { } likeliest || likeliest - reader.Now > NamedWithin)
         {
             return window.Early - reader.Now > NamedWithin
                 ? "in more than 10 days"
@@ -40,7 +40,7 @@ internal static class TankSentences
         }
 
         string early = TimeWords.DayAhead(window.Early, reader.Now, reader.Zone);
-        string likely = $"most likely {TimeWords.PartOfDayAhead(middle, reader.Now, reader.Zone)}";
+        string likely = $"most likely {TimeWords.PartOfDayAhead(likeliest, reader.Now, reader.Zone)}";
         return window.Late switch
         {
             null => $"after {early} (90 %), {likely}",

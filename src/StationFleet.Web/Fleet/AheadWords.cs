@@ -15,7 +15,7 @@ internal static class AheadWords
     {
         { IsTankKnown: false } => null,
         { TankShare: >= 1 } => "full",
-        { TankFull: { Middle: { } middle } full } when middle - now <= Named => Days(full, now, zone),
+        { TankFull: { Likeliest: { } likeliest } full } when likeliest - now <= Named => Days(full, now, zone),
         _ => "more than 10 days",
     };
 

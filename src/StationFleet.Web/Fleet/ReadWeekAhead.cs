@@ -85,11 +85,11 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
             yield return new Item(
                 full.Early - reader.Now < TimeSpan.FromHours(24) ? WeekItemKind.Urgent : WeekItemKind.Tank,
                 week.Place(full.Early),
-                week.In(full.Middle),
+                week.In(full.Likeliest),
                 week.Place(full.Late ?? week.End),
                 $"tank full, {AheadWords.Days(full, reader.Now, reader.Zone)}",
                 $"The tank will be full {ProblemSentences.When(full, reader)}.",
-                LocalCalendar.DateOf(week.In(full.Middle) is null ? full.Early : full.Middle!.Value, reader.Zone));
+                LocalCalendar.DateOf(week.In(full.Likeliest) is null ? full.Early : full.Likeliest!.Value, reader.Zone));
         }
 
         if (ahead.Charge is { Early: { } early, InWords: { } word } charge && early < week.End && charge.ChargeShare >= charge.LimitShare && charge.WithinThreeDays >= Worth)

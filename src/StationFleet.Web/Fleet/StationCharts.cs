@@ -139,7 +139,7 @@ public sealed class StationCharts(
 
         foreach ((string name, DateTimeOffset? at, double width, string type) in new[]
         {
-            ("full early, 10 %", (DateTimeOffset?)early, 1.0, "solid"), ("most likely", full.Middle, 2.0, "dotted"), ("full late, 90 %", full.Late, 1.0, "solid"),
+            ("full early, 10 %", (DateTimeOffset?)early, 1.0, "solid"), ("most likely", full.Likeliest, 2.0, "dotted"), ("full late, 90 %", full.Late, 1.0, "solid"),
         })
         {
             // Beyond a fortnight the line leaves the picture at its own slope.

@@ -28,6 +28,31 @@ public sealed class TimeToFullTests
     }
 
     [Fact]
+    public void The_most_likely_time_of_a_skewed_wait_lies_before_the_middle_and_no_other_is_nearer_in_the_median()
+    {
+        // A quiet ramp: one use brings a fifth of the tank, every fifth day.
+        IReadOnlyList<DayInflow> past = [.. Enumerable.Range(0, 56).Select(i => new DayInflow(Monday.AddDays(i - 56), i % 5 == 0 ? 0.2 : 0))];
+        TimeToFull forecast = TimeToFull.Of(new InflowInput(past, Monday, Usual, EvenHours, 0, 0, PerUse: 0.2))!;
+        int likeliest = forecast.LikeliestHours(0.15)!.Value;
+        int middle = forecast.HoursTo(0.15, 0.5)!.Value;
+        double Within(int hour, int distance) => forecast.ChanceBy(0.15, hour + distance) - forecast.ChanceBy(0.15, Math.Max(0, hour - distance));
+        int Median(int hour) => Enumerable.Range(1, 24 * 30).First(distance => Within(hour, distance) >= 0.5);
+
+        likeliest.Should().BeLessThan(middle);
+        Median(likeliest).Should().BeLessThan(Median(middle));
+        Median(likeliest).Should().BeLessThanOrEqualTo((int)(1.03 * Enumerable.Range(1, 24 * 20).Min(Median)) + 1, "it is looked for at each tenth of the chance");
+    }
+
+    [Fact]
+    public void The_most_likely_time_of_an_even_inflow_is_near_its_middle()
+    {
+        TimeToFull forecast = Of(Days(56, _ => 0.10))!;
+
+        forecast.LikeliestHours(0.5)!.Value.Should().BeInRange(forecast.HoursTo(0.5, 0.35)!.Value, forecast.HoursTo(0.5, 0.55)!.Value);
+        forecast.LikeliestHours(100).Should().BeNull("it does not fill within 70 days");
+    }
+
+    [Fact]
     public void The_chance_never_falls_as_time_goes_on()
     {
         TimeToFull forecast = Of(Days(40, day => day.DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday ? 0.3 : 0.02))!;

@@ -78,10 +78,10 @@ public sealed class ProblemSentencesTests
     [InlineData(18.0, 60.0, null, "It will be full after Thursday (90 %), most likely Friday evening.")]
     [InlineData(240.0, 270.0, 300.0, "It will be full in more than 10 days, most likely; one time in ten before 18 July.")]
     [InlineData(250.0, null, null, "It will be full in more than 10 days.")]
-    public void A_tank_that_is_due_soon_is_told_with_its_window(double early, double? middle, double? late, string window)
+    public void A_tank_that_is_due_soon_is_told_with_its_window(double early, double? likeliest, double? late, string window)
     {
         DateTimeOffset? At(double? hours) => hours is { } known ? Now.AddHours(known) : null;
-        TankFillingEvidence tank = new(35.0 / 55, Drum, 4.1 * Units.LitresPerUsGallon, new ForecastWindow(Now.AddHours(early), At(middle), At(late)));
+        TankFillingEvidence tank = new(35.0 / 55, Drum, 4.1 * Units.LitresPerUsGallon, new ForecastWindow(Now.AddHours(early), At(likeliest), At(likeliest), At(late)));
 
         ProblemSentences.Sentence(tank, Urgency.DueSoon, new Reader(UnitSystem.UsCustomary, Boise, Now)).Should()
             .Be($"The tank holds 35 of 55 gal (64 %). {window}");

@@ -75,7 +75,7 @@ public sealed class DigestTests : IAsyncLifetime
         {
             StationId = ticket.StationId, From = new DateOnly(2026, 7, 10), Due = new DateOnly(2026, 7, 16), Grabs = 3, PlannedAt = FleetApp.Start, PlannedBy = "District biologist",
         });
-        StationAhead ahead = new(_app.Clock.GetUtcNow(), 0.84, new ForecastWindow(At(14, 12), At(15, 12), At(17, 12)), true, null);
+        StationAhead ahead = new(_app.Clock.GetUtcNow(), 0.84, new ForecastWindow(At(14, 12), At(15, 12), At(15, 18), At(17, 12)), true, null);
         await _app.Databases.AddAsync(new WatchPosition
         {
             StationId = ticket.StationId, State = "{}", EvaluatedTo = _app.Clock.GetUtcNow(), Ahead = WatchJson.Write(ahead),
