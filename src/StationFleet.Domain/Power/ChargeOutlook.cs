@@ -162,7 +162,7 @@ public sealed class ChargeOutlook
 
         Array.Sort(crossings);
         return new ChargeForecast(
-            now, At(now).Middle, limitShare, Before(now + response), Before(now.AddDays(3)), When(0.1), When(0.5), When(0.9));
+            now, At(now).Middle, limitShare, Before(now + response), Before(now.AddDays(3)), When(0.1), Likeliest(), When(0.9));
 
         double Before(DateTimeOffset at)
         {
@@ -175,9 +175,25 @@ public sealed class ChargeOutlook
             return (double)count / Draws;
         }
 
-        DateTimeOffset? When(double share) => crossings[(int)(share * Draws)] is var ticks && ticks == long.MaxValue
-            ? null
-            : new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute), TimeSpan.Zero);
+        // As for the tank: of all single times the one that is nearest in the median.
+        DateTimeOffset? Likeliest()
+        {
+            const int half = Draws / 2;
+            (long From, long To)? shortest = null;
+            for (int i = 0; i + half < Draws && crossings[i + half] < long.MaxValue; i++)
+            {
+                (long From, long To) here = (crossings[i], crossings[i + half]);
+                shortest = shortest is { } known && known.To - known.From <= here.To - here.From ? known : here;
+            }
+
+            return shortest is var (from, to)
+                ? Minute(Math.Clamp(from + ((to - from) / 2), crossings[Draws / 10], crossings[Draws * 9 / 10]))
+                : null;
+        }
+
+        DateTimeOffset? When(double share) => crossings[(int)(share * Draws)] is var ticks && ticks == long.MaxValue ? null : Minute(ticks);
+
+        static DateTimeOffset Minute(long ticks) => new(ticks - (ticks % TimeSpan.TicksPerMinute), TimeSpan.Zero);
     }
 
     // In ticks; the greatest number when it does not.

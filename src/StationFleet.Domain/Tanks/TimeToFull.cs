@@ -28,7 +28,7 @@ public readonly record struct DayInflow(DateOnly Day, double Share, double Facto
 /// <summary>When a tank will be full, as probabilities: the inflow only adds up, so it is full by t when the inflow up to t fills its room.</summary>
 /// <remarks>
 /// The inflow up to t is taken as gamma-distributed with mean M(t) and variance Var(t): M(t) = Σ L w, Var(t) = (1 + (i − 1) min(1, t / 3 d))
-/// Σ L² w^1.5 v + 1.2 u M + M² (v i / n + 0.015 t / 3 d). w is a day's weight, by its weekday (Monday to Thursday, Friday, Saturday, Sunday;
+/// Σ L² w^1.5 v + 1.2 u M + M² (v i / n + 0.01 t / 3 d). w is a day's weight, by its weekday (Monday to Thursday, Friday, Saturday, Sunday;
 /// learned from the inflow, with three days of each class as first known) and by what is known of it; L the mean inflow of a day of
 /// weight 1, today so far included, with half of the weight on 10 days, n its effective number of days, v 1.2 times the relative variance of a day's inflow
 /// (half of the weight on 28 days; at least 0.1), u what a use brings, i = (1 + ρ) / (1 − ρ) with ρ the correlation of neighbouring days, 0.1 to 0.6; a day of which only
@@ -52,7 +52,7 @@ public sealed class TimeToFull
     private const double VarianceHalfLife = 28;
     private const double Widening = 1.2;
     private const double UsesOfScatter = 1.2;
-    private const double LevelDrift = 0.015;
+    private const double LevelDrift = 0.010;
     private const double LeastVariance = 0.1;
     private const double LeastWeight = 0.05;
     private const double UsesOfPace = 3;

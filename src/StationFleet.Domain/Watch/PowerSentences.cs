@@ -34,9 +34,9 @@ internal static class PowerSentences
     {
         return forecast switch
         {
-            { Early: { } early, Middle: { } middle, Late: { } late } =>
-                $": between {Part(early)} and {Part(late)} (80 %), most likely {Part(middle)}",
-            { Early: { } early, Middle: { } middle } => $": most likely {Part(middle)}, hardly before {Part(early)}",
+            { Early: { } early, Likeliest: { } likeliest, Late: { } late } =>
+                $": between {Part(early)} and {Part(late)} (80 %), most likely {Part(likeliest)}",
+            { Early: { } early, Likeliest: { } likeliest } => $": most likely {Part(likeliest)}, hardly before {Part(early)}",
             { Early: { } early } => $": hardly before {Part(early)}",
             _ => "",
         };

@@ -97,11 +97,11 @@ public sealed class ReadWeekAhead(IDbContextFactory<FleetDbContext> databases, R
             yield return new Item(
                 WeekItemKind.Charge,
                 week.Place(early),
-                week.In(charge.Middle),
+                week.In(charge.Likeliest),
                 week.Place(charge.Late ?? week.End),
                 AheadWords.Charge(charge),
                 $"The charge may fall under {NumberWords.Percent(charge.LimitShare)}; within three days that is {word}.",
-                LocalCalendar.DateOf(week.In(charge.Middle) is null ? early : charge.Middle!.Value, reader.Zone));
+                LocalCalendar.DateOf(week.In(charge.Likeliest) is null ? early : charge.Likeliest!.Value, reader.Zone));
         }
     }
 

@@ -203,7 +203,7 @@ public sealed class StationCharts(
                 Edge("ahead, 80 %", Ahead(band => band.High - band.Low), .18),
                 new
                 {
-                    type = "line", name = "most likely", showSymbol = false, data = Ahead(band => band.Middle),
+                    type = "line", name = "middle", showSymbol = false, data = Ahead(band => band.Middle),
                     lineStyle = new { color = "var(--pine)", width = 2, type = "dotted" }, itemStyle = new { color = "var(--pine)" }, z = 3,
                 },
             },

@@ -27,8 +27,8 @@ public sealed class ChargeOutlookTests
         ChargeForecast forecast = ChargeOutlook.Of(0.8, 0, 1000, Same(0.5), Week(), seed: 1).Under(0.70, TimeSpan.FromHours(24));
 
         // 10 points at 1.2 an hour.
-        forecast.Middle.Should().BeCloseTo(Dusk.AddHours(10 / 1.2), TimeSpan.FromMinutes(2));
-        (forecast.Early, forecast.Late).Should().Be((forecast.Middle, forecast.Middle));
+        forecast.Likeliest.Should().BeCloseTo(Dusk.AddHours(10 / 1.2), TimeSpan.FromMinutes(2));
+        (forecast.Early, forecast.Late).Should().Be((forecast.Likeliest, forecast.Likeliest));
         (forecast.WithinResponse, forecast.WithinThreeDays, forecast.InWords).Should().Be((1, 1, "more likely than not"));
     }
 
@@ -53,7 +53,7 @@ public sealed class ChargeOutlookTests
 
         again.Should().Be(one);
         other.Should().NotBe(one);
-        one.Early.Should().BeBefore(one.Middle!.Value);
+        one.Early.Should().BeBefore(one.Likeliest!.Value);
     }
 
     [Fact]

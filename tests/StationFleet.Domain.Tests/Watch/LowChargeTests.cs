@@ -91,7 +91,7 @@ public sealed class LowChargeTests
             "The battery is at 58 %. That it falls under 50 % within three days is more likely than not: "
             + "between Tuesday night and Wednesday evening (80 %), most likely Wednesday night.");
         ProblemSentences.Sentence(
-            new LowChargeEvidence(0.58, 0.5, Forecast: forecast with { WithinThreeDays = 0.3, Middle = null, Late = null }), Urgency.DueSoon, reader).Should().Be(
+            new LowChargeEvidence(0.58, 0.5, Forecast: forecast with { WithinThreeDays = 0.3, Likeliest = null, Late = null }), Urgency.DueSoon, reader).Should().Be(
             "The battery is at 58 %. That it falls under 50 % within three days is possible: hardly before Tuesday night.");
     }
 

@@ -79,6 +79,7 @@ public sealed class TankFillingTests
         evidence.Full!.Early.Should().BeBefore(evidence.Full.Middle!.Value);
         evidence.Full.Middle!.Value.Should().BeCloseTo(station.Now.AddDays((1 - evidence.FillShare) / 0.30), TimeSpan.FromHours(14));
         evidence.Full.Late.Should().BeAfter(evidence.Full.Middle.Value);
+        evidence.Full.Likeliest.Should().BeOnOrAfter(evidence.Full.Early).And.BeOnOrBefore(evidence.Full.Late!.Value);
     }
 
     [Fact]
