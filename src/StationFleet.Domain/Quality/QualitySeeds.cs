@@ -51,7 +51,7 @@ public static class QualitySeeds
     /// <summary>The seasons of a list at a level, in order.</summary>
     /// <param name="set">The list.</param>
     /// <param name="level">The level.</param>
-    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000…; the second: 810000…, 820000…, 830000…; the third: 910000…, 920000…, 930000….</returns>
+    /// <returns>Tuning: 110000…, 120000…, 130000… by level; held out: 710000…, 720000…, 730000…; the second: 810000…, 820000…, 830000…; the third: 1010000…, 1020000…, 1030000…; those from 910000 on were looked at once while the work went on, and are spent.</returns>
     public static IReadOnlyList<QualitySeason> Of(SeedSet set, TrafficLevel level)
     {
         (int count, long first) = set switch
@@ -59,7 +59,7 @@ public static class QualitySeeds
             SeedSet.Tuning => (TuningSeasons, 100_000L),
             SeedSet.HeldOut => (HeldOutSeasons, 700_000L),
             SeedSet.SecondHeldOut => (HeldOutSeasons, 800_000L),
-            _ => (HeldOutSeasons, 900_000L),
+            _ => (HeldOutSeasons, 1_000_000L),
         };
         first += 10_000L * ((int)level + 1);
         return [.. Enumerable.Range(0, count).Select(number => new QualitySeason(set, level, number, first + number))];
