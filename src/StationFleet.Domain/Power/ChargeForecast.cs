@@ -7,7 +7,7 @@ namespace StationFleet.Domain.Power;
 /// <param name="WithinResponse">How likely it falls under the limit before somebody can be there, 0 to 1.</param>
 /// <param name="WithinThreeDays">How likely it does within three days, 0 to 1.</param>
 /// <param name="Early">It falls under the limit before this with 10 %; null: not within the week.</param>
-/// <param name="Likeliest">The middle of the shortest stretch that holds half of the chance, between the ends; null: not within the week.</param>
+/// <param name="Likeliest">The middle, by chance, of the shortest stretch that holds half of the chance; null: not within the week.</param>
 /// <param name="Late">…with 90 %.</param>
 public sealed record ChargeForecast(
     DateTimeOffset MadeAt,

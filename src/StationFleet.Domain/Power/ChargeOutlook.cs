@@ -175,20 +175,18 @@ public sealed class ChargeOutlook
             return (double)count / Draws;
         }
 
-        // As for the tank: of all single times the one that is nearest in the median.
+        // As for the tank.
         DateTimeOffset? Likeliest()
         {
             const int half = Draws / 2;
-            (long From, long To)? shortest = null;
+            (long Length, int First) shortest = (long.MaxValue, 0);
             for (int i = 0; i + half < Draws && crossings[i + half] < long.MaxValue; i++)
             {
-                (long From, long To) here = (crossings[i], crossings[i + half]);
-                shortest = shortest is { } known && known.To - known.From <= here.To - here.From ? known : here;
+                long length = crossings[i + half] - crossings[i];
+                shortest = length < shortest.Length ? (length, i) : shortest;
             }
 
-            return shortest is var (from, to)
-                ? Minute(Math.Clamp(from + ((to - from) / 2), crossings[Draws / 10], crossings[Draws * 9 / 10]))
-                : null;
+            return shortest.Length < long.MaxValue ? Minute(crossings[shortest.First + (half / 2)]) : null;
         }
 
         DateTimeOffset? When(double share) => crossings[(int)(share * Draws)] is var ticks && ticks == long.MaxValue ? null : Minute(ticks);

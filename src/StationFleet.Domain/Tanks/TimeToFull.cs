@@ -185,26 +185,28 @@ public sealed class TimeToFull
     }
 
     /// <summary>
-    /// The middle of the shortest stretch of time that holds half of the chance: of all single times the one that is nearest to what comes
-    /// in the median. Where waiting is skewed, as at a quiet ramp, that is earlier than the time that is as likely before as after.
+    /// When half of the chance is over that the shortest stretch of time with half of all chance holds: near the single time that is nearest
+    /// to what comes in the median. Where waiting is skewed, as at a quiet ramp, that is earlier than the time that is as likely before as after.
     /// </summary>
     /// <param name="room">What it still takes, as a share of capacity.</param>
     /// <returns>Whole local hours from the beginning of today; null when half of the chance lies beyond <see cref="Days"/> days.</returns>
-    /// <remarks>The location of the least median of absolute deviations, which is the midpoint of the shortest half (P. J. Rousseeuw,
-    /// J. Am. Stat. Assoc. 79 (1984) 871–880; cited from memory). Begun at each tenth of the chance.</remarks>
+    /// <remarks>
+    /// After the least median of absolute deviations, the midpoint of the shortest half (P. J. Rousseeuw, J. Am. Stat. Assoc. 79 (1984)
+    /// 871–880; cited from memory), begun at each tenth of the chance. Its middle is taken by chance, since that by the clock may lie at night.
+    /// </remarks>
     public int? LikeliestHours(double room)
     {
-        (int Shortest, int? Middle) found = (int.MaxValue, null);
+        (int Length, double Chance) shortest = (int.MaxValue, 0);
         for (int tenth = 0; tenth < 5; tenth++)
         {
             int? begin = tenth == 0 ? (int)Math.Ceiling(_hoursGone) : HoursTo(room, tenth / 10.0);
-            if (HoursTo(room, (tenth + 5) / 10.0) - begin is { } length && length < found.Shortest)
+            if (HoursTo(room, (tenth + 5) / 10.0) - begin is { } length && length < shortest.Length)
             {
-                found = (length, begin + (length / 2));
+                shortest = (length, (tenth + 2.5) / 10);
             }
         }
 
-        return found.Middle;
+        return shortest.Chance > 0 ? HoursTo(room, shortest.Chance) : null;
     }
 
     private double PartOfDay(double hour)

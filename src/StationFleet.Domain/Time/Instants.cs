@@ -5,7 +5,4 @@ internal static class Instants
 {
     /// <summary>The later of two instants; the first when there is no second.</summary>
     internal static DateTimeOffset Later(DateTimeOffset a, DateTimeOffset? b) => b > a ? b.Value : a;
-
-    /// <summary>The earlier of two instants; the first when there is no second.</summary>
-    internal static DateTimeOffset Earlier(DateTimeOffset a, DateTimeOffset? b) => b < a ? b.Value : a;
 }

@@ -5,7 +5,7 @@ namespace StationFleet.Domain.Watch;
 
 /// <summary>When something is expected, with its uncertainty.</summary>
 /// <param name="Early">With a chance of one in ten it comes before.</param>
-/// <param name="Likeliest">The middle of the shortest stretch that holds half of the chance, between the ends; null: later than is looked ahead.</param>
+/// <param name="Likeliest">The middle, by chance, of the shortest stretch that holds half of the chance; null: later than is looked ahead.</param>
 /// <param name="Middle">As likely before as after; null: later than is looked ahead.</param>
 /// <param name="Late">With a chance of one in ten it comes after; null: later than is looked ahead.</param>
 public sealed record ForecastWindow(DateTimeOffset Early, DateTimeOffset? Likeliest, DateTimeOffset? Middle, DateTimeOffset? Late);
@@ -43,7 +43,7 @@ public sealed class TankForecast
     public double PerDay => _inflow.Rate;
 
     /// <summary>When it will be full; null while too few days are known to name any, or when it does not fill within 70 days.</summary>
-    public ForecastWindow? Window => _namesDates && When(0.1) is { } early ? Between(early, When(0.9)) : null;
+    public ForecastWindow? Window => _namesDates && When(0.1) is { } early ? new ForecastWindow(early, At(_inflow.LikeliestHours(_room)), When(0.5), When(0.9)) : null;
 
     /// <summary>Makes the forecast of a station; null while it cannot be made.</summary>
     /// <param name="facts">What is known of the station.</param>
@@ -83,12 +83,6 @@ public sealed class TankForecast
     /// <summary>When the chance that the tank is full reaches a value, now at the earliest; null when not within 70 days.</summary>
     /// <param name="chance">The chance, between 0 and 1.</param>
     public DateTimeOffset? When(double chance) => At(_inflow.HoursTo(_room, chance));
-
-    private ForecastWindow Between(DateTimeOffset early, DateTimeOffset? late)
-    {
-        DateTimeOffset? likeliest = At(_inflow.LikeliestHours(_room)) is { } time ? Instants.Earlier(Instants.Later(time, early), late) : null;
-        return new ForecastWindow(early, likeliest, When(0.5), late);
-    }
 
     private DateTimeOffset? At(int? hours) => hours is { } known
         ? Instants.Later(LocalCalendar.StartOf(_today.AddDays(known / 24), _zone).AddHours(known % 24), _now)
