@@ -53,7 +53,7 @@ internal static class FloorBenchmark
     private static async Task<(double Server, double Senders)> AnswerAsync(Workload load)
     {
         await using ServerProcess server = await ServerProcess.StartAsync(new ProcessStartInfo(Environment.ProcessPath!) { ArgumentList = { "answer" } });
-        (_, TimeSpan hearing, TimeSpan sending) = await IntakeBenchmark.SendAsync(load, "small", server, [.. Enumerable.Repeat("-", load.Stations)]);
+        (_, TimeSpan hearing, TimeSpan sending) = await IntakeBenchmark.SendAsync("small", server, [.. Enumerable.Repeat("-", load.Stations)]);
         return (hearing.TotalMicroseconds / load.TimedReports, sending.TotalMicroseconds / load.TimedReports);
     }
 }

@@ -31,9 +31,9 @@ internal static class IntakeBenchmark
         double PerReport(TimeSpan time) => time.TotalMicroseconds / load.TimedReports;
     }
 
-    /// <summary>Has a process of its own send a workload to a server.</summary>
+    /// <summary>Has a process of its own send the workload of a name to a server.</summary>
     /// <returns>Seconds, and the processor time of both, for the timed part.</returns>
-    public static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders)> SendAsync(Workload load, string name, ServerProcess server, IEnumerable<string> keys)
+    public static async Task<(double Seconds, TimeSpan Server, TimeSpan Senders)> SendAsync(string name, ServerProcess server, IEnumerable<string> keys)
     {
         ProcessStartInfo start = new(Environment.ProcessPath!)
         {
@@ -56,7 +56,7 @@ internal static class IntakeBenchmark
     {
         using BenchFleet fleet = await BenchFleet.MakeAsync(load.Stations);
         await using ServerProcess server = await ServerProcess.StartAsync(fleet.Folder);
-        (double seconds, TimeSpan hearing, TimeSpan sending) = await SendAsync(load, name, server, fleet.Keys);
+        (double seconds, TimeSpan hearing, TimeSpan sending) = await SendAsync(name, server, fleet.Keys);
         return (seconds, hearing, sending, (double)fleet.BytesInFile() / (load.Senders * (load.WarmUp + load.Timed) * load.RecordsPerReport));
     }
 }

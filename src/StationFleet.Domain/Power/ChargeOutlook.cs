@@ -175,7 +175,7 @@ public sealed class ChargeOutlook
             return (double)count / Draws;
         }
 
-        // As for the tank.
+        // As TimeToFull.LikeliestHours, but from draws: each of them may begin the shortest half.
         DateTimeOffset? Likeliest()
         {
             const int half = Draws / 2;

@@ -5,6 +5,8 @@ const pages = 'phone-pages';
 const assets = 'phone-assets';
 const patience = 6000;
 const isAsset = path => /^\/(css|js|fonts)\/|^\/(favicon|icon)|^\/manifest\.webmanifest$/.test(path);
+// A name with its print in it (phone.wi5pxj0rtg.js) never means other bytes.
+const isPrinted = path => /\.\w{10}\.(js|css)$/.test(path);
 const isWhole = answer => answer.ok && !answer.redirected && answer.type === 'basic';
 
 addEventListener('install', () => skipWaiting());
@@ -93,6 +95,7 @@ async function put(name, paths, known = new Map()) {
   const cache = await caches.open(name);
   let isAll = true;
   for (const path of paths) {
+    if (isPrinted(path) && await cache.match(path)) continue;
     const answer = known.get(path) ?? await fetch(path, name === pages ? { cache: 'no-store' } : {}).catch(() => null);
     if (answer && isWhole(answer)) await cache.put(path, answer);
     else isAll &&= await cache.match(path) !== undefined;
